@@ -1,0 +1,1 @@
+"""Parametric generator of spring-loaded centres: parameters in, checked papers and solids out."""

@@ -1,0 +1,1 @@
+"""Values of the tool held against limits."""

@@ -1,0 +1,144 @@
+"""Checks of the plunger's movement: travel, reach, guidance, fit and air."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.checks.finding import Finding
+from generator.formulas import cone, fit
+from generator.model import parts
+from generator.model.tips import DRILL_POINT_DEG
+from generator.model.tool import Tool
+from generator.units import shown
+
+
+def travel(tool: Tool) -> Iterator[Finding]:
+    """Check that there is travel worth having."""
+    limit = tool.limit("travel")
+    travel_mm = tool.parameters.slot.length_mm - tool.tip_in_slot_mm
+    yield Finding(
+        limit,
+        travel_mm,
+        f"raise slot.length_mm to {shown(tool.tip_in_slot_mm + limit.warn, 'mm')}",
+    )
+
+
+def land(tool: Tool) -> Iterator[Finding]:
+    """Check whether the slot stays inside the nose at extension."""
+    p = tool.parameters
+    limit = tool.limit("land in front of the slot")
+    reach_mm = p.slot.length_mm - tool.tip_in_slot_mm / 2
+    value_mm = p.set_screw.position_mm - reach_mm
+    shows = f"; {shown(-value_mm, 'mm')} of it shows now" if value_mm < 0 else ""
+    yield Finding(
+        limit,
+        value_mm,
+        f"raise set_screw.position_mm to {shown(reach_mm + limit.warn, 'mm')}{shows}",
+    )
+
+
+def reach(tool: Tool) -> Iterator[Finding]:
+    """Check that the working end stays outside the nose when the plunger is pushed home."""
+    p = tool.parameters
+    limit = tool.limit("tip clear of the nose when compressed")
+    for o in tool.orientations:
+        value_mm = o.projection_compressed_mm - o.outer.outer_mm
+        position_mm = p.set_screw.position_mm - (limit.warn - value_mm)
+        yield Finding(
+            limit,
+            value_mm,
+            f"lower set_screw.position_mm to {shown(position_mm, 'mm')} or lengthen the plunger "
+            f"by {shown(2 * (limit.warn - value_mm), 'mm')}",
+            subject=o.name,
+        )
+
+
+def guide(tool: Tool) -> Iterator[Finding]:
+    """Check the guided length at extension in each orientation."""
+    p = tool.parameters
+    limit = tool.limit("guide length")
+    for o in tool.orientations:
+        more_mm = (limit.warn - o.guide_ratio) * p.plunger.diameter_mm
+        yield Finding(
+            limit,
+            o.guide_ratio,
+            f"raise set_screw.position_mm to {shown(p.set_screw.position_mm + more_mm, 'mm')}, or "
+            "lengthen the plunger behind the slot by as much",
+            subject=o.name,
+        )
+
+
+def clear_of_rear_hole(tool: Tool) -> Iterator[Finding]:
+    """Check that the plunger, pushed home, stops short of the larger hole or the thread."""
+    p = tool.parameters
+    limit = tool.limit("plunger clear of the rear hole")
+    hole_mm = parts.rear_hole_mm(p)
+    start_mm = tool.body.outline.length_mm - parts.rear_hole_depth_mm(p)
+    if hole_mm > p.bore.diameter_mm:
+        start_mm -= cone.drill_point_mm(
+            diameter_mm=hole_mm, angle_deg=DRILL_POINT_DEG
+        ) - cone.drill_point_mm(diameter_mm=p.bore.diameter_mm, angle_deg=DRILL_POINT_DEG)
+    for o in tool.orientations:
+        value_mm = start_mm - o.inner_compressed_mm
+        yield Finding(
+            limit,
+            value_mm,
+            f"shorten plunger.length_mm by {shown(limit.warn - value_mm, 'mm')}, or lower "
+            f"plug.sunk_mm or plug.length_mm by as much",
+            subject=o.name,
+        )
+
+
+def clearance(tool: Tool) -> Iterator[Finding]:
+    """Check the fit of plunger and bore and the tilt that it allows."""
+    p = tool.parameters
+    least = tool.limit("clearance, least")
+    yield Finding(
+        least,
+        tool.least_clearance_um,
+        "choose a plunger.tolerance such as h8 or a bore.tolerance such as H7, or measure the bar "
+        f"before you choose the reamer; the bore must be {shown(-tool.least_clearance_um, 'um')} "
+        "larger",
+    )
+    most = tool.limit("clearance, greatest")
+    yield Finding(
+        most,
+        tool.greatest_clearance_um,
+        "choose a closer plunger.tolerance or bore.tolerance; together they may leave "
+        f"{shown(most.warn, 'um')}",
+    )
+    limit = tool.limit("tilt of the plunger")
+    for o in tool.orientations:
+        tilt_deg = float("nan")
+        if o.guide_mm > 0:
+            tilt_deg = fit.tilt_deg(
+                clearance_um=max(0.0, tool.greatest_clearance_um), guide_mm=o.guide_mm
+            )
+        need_mm = o.guide_mm * tilt_deg / limit.warn
+        yield Finding(
+            limit,
+            tilt_deg,
+            f"lengthen the guide to {shown(need_mm, 'mm')} (set_screw.position_mm, "
+            "plunger.length_mm), or choose a closer fit",
+            subject=o.name,
+        )
+    runout = tool.limit("run-out of the bore")
+    yield Finding(
+        runout,
+        p.making.runout_mm,
+        f"make bore and mount in one setting and reach a making.runout_mm of "
+        f"{shown(runout.warn, 'mm')}",
+    )
+
+
+def vent(tool: Tool) -> Iterator[Finding]:
+    """Check the narrowest hole on the way out for the air behind the plunger."""
+    p = tool.parameters
+    limit = tool.limit("vent")
+    holes = {"plug.vent_mm": p.plug.vent_mm}
+    if p.button is not None:
+        holes["button.vent_mm"] = p.button.vent_mm
+    if tool.separator is not None and p.separator is not None:
+        holes["separator.hole_mm"] = p.separator.hole_mm
+    narrow = min(holes, key=lambda key: holes[key])
+    yield Finding(limit, holes[narrow], f"raise {narrow} to {shown(limit.warn, 'mm')}")

@@ -1,0 +1,1 @@
+"""Drawings, tables and reports, still independent of any file format."""

@@ -1,0 +1,103 @@
+"""The typeface of the papers, and how much room its letters take."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Final
+
+from fontTools.ttLib import TTFont
+
+from generator.documents.drawing import Text
+from generator.errors import ExportError
+
+FAMILY: Final = "DejaVu Sans"
+REGULAR: Final = "DejaVuSans.ttf"
+BOLD: Final = "DejaVuSans-Bold.ttf"
+
+Box = tuple[float, float, float, float]
+
+
+@cache
+def font_folder() -> Path:
+    """Return the folder that holds the regular and the bold face.
+
+    They come with matplotlib, which is found but not imported.
+
+    Raises:
+        ExportError: If the faces are not installed.
+    """
+    spec = find_spec("matplotlib")
+    for place in (spec.submodule_search_locations or ()) if spec else ():
+        folder = Path(place) / "mpl-data" / "fonts" / "ttf"
+        if (folder / REGULAR).is_file() and (folder / BOLD).is_file():
+            return folder
+    raise ExportError(f"{REGULAR} and {BOLD} not found; install matplotlib, which brings them")
+
+
+@cache
+def _face(bold: bool) -> tuple[dict[str, tuple[float, float, float]], float]:
+    """Return advance, lowest and highest point of each letter in capitals, and the em likewise."""
+    font = TTFont(font_folder() / (BOLD if bold else REGULAR), lazy=True)
+    advances, shapes = font["hmtx"], font["glyf"]
+    capital = shapes["H"].yMax
+    letters = {}
+    for code, glyph in font.getBestCmap().items():
+        if code < 0x2300:
+            shape = shapes[glyph]
+            low, high = (shape.yMin, shape.yMax) if shape.numberOfContours else (0, 0)
+            letters[chr(code)] = (advances[glyph][0] / capital, low / capital, high / capital)
+    return letters, font["head"].unitsPerEm / capital
+
+
+def em_mm(height_mm: float, *, bold: bool = False) -> float:
+    """Return the nominal size of the type whose capitals have this height."""
+    return height_mm * _face(bold)[1]
+
+
+@cache
+def width_mm(text: str, height_mm: float, *, bold: bool = False) -> float:
+    """Return the width of one line of text whose capitals have this height.
+
+    Raises:
+        ValueError: If the typeface lacks a letter.
+    """
+    letters = _face(bold)[0]
+    missing = sorted(set(text) - letters.keys())
+    if missing:
+        raise ValueError(f"{FAMILY} has no {missing}")
+    return height_mm * sum(letters[letter][0] for letter in text)
+
+
+def text_box(text: Text) -> Box:
+    """Return left, bottom, right and top of the letters as they stand on the sheet."""
+    letters = _face(text.bold)[0]
+    width = width_mm(text.text, text.height_mm, bold=text.bold)
+    shown = [letters[letter] for letter in text.text if letter != " "] or [(0.0, 0.0, 0.0)]
+    low = text.height_mm * min(letter[1] for letter in shown)
+    high = text.height_mm * max(letter[2] for letter in shown)
+    start = {"left": 0.0, "centre": -width / 2, "right": -width}[text.anchor]
+    x, y = text.at
+    if text.rotation_deg:
+        return x - high, y + start, x - low, y + start + width
+    return x + start, y + low, x + start + width, y + high
+
+
+def wrapped(text: str, room_mm: float, height_mm: float, *, bold: bool = False) -> tuple[str, ...]:
+    """Return the text broken between words into lines that fit the room.
+
+    A single word wider than the room stands on a line of its own.
+
+    Example:
+        >>> wrapped("deburr all edges", 30, 3.5)
+        ('deburr all', 'edges')
+    """
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_mm(longer, height_mm, bold=bold) <= room_mm:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return tuple(lines)

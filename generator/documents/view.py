@@ -1,0 +1,460 @@
+"""Views of a part on paper: section, outside, cross-section and end.
+
+A part lies as in the lathe, headstock left: its working end z = 0 is at the origin of the view, the
+shank runs to the left, x = -scale * z. The axis is y = 0. Radial cuts are made from the top in a
+section and face the reader in an outside view.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import asin, cos, degrees, pi, sin, sqrt
+from typing import Final
+
+from generator.documents.drawing import Arc, Fill, Line, Mark, Point, Text
+from generator.documents.hatch import hatched
+from generator.documents.layout import bounds
+from generator.documents.text import Box
+from generator.model.outline import Outline, Segment
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
+
+OVERRUN_MM: Final = 3.0
+BREAK_MM: Final = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One view, in millimetres of paper about its own origin.
+
+    Attributes:
+        scale: Paper length over true length.
+        marks: What is drawn, hatch and centre lines included.
+        box: Left, bottom, right and top of the part itself.
+    """
+
+    scale: float
+    marks: tuple[Mark, ...]
+    box: Box
+
+
+def is_inside(segment: Segment) -> bool:
+    """Tell whether a run bounds a hole: it leads back toward the working end, off the axis."""
+    return segment.end.z_mm < segment.start.z_mm - 1e-9 and (
+        segment.start.r_mm > 1e-9 or segment.end.r_mm > 1e-9
+    )
+
+
+def is_outside(segment: Segment) -> bool:
+    """Tell whether a run bounds the outside; faces do neither."""
+    return segment.end.z_mm > segment.start.z_mm + 1e-9
+
+
+def _mirrored(start: Point, end: Point, style: str = "outline") -> Iterator[Line]:
+    yield Line(start, end, style)
+    yield Line((start[0], -start[1]), (end[0], -end[1]), style)
+
+
+def _across(x: float, r: float, style: str = "outline") -> Line:
+    return Line((x, -r), (x, r), style)
+
+
+def _axis(left: float, right: float) -> Line:
+    return Line((left - OVERRUN_MM, 0.0), (right + OVERRUN_MM, 0.0), "centre")
+
+
+def _box(part: Part, scale: float) -> Box:
+    corners = part.outline.corners
+    r = scale * part.outline.diameter_mm / 2
+    return (
+        -scale * max(c.z_mm for c in corners),
+        -r,
+        -scale * min(c.z_mm for c in corners),
+        r,
+    )
+
+
+def section(part: Part, scale: float, *, rising: bool = True) -> View:
+    """Return the full section along the axis; holes from the top are cut through."""
+    outline = part.outline
+    half = [(-scale * c.z_mm, scale * c.r_mm) for c in outline.corners]
+    holes = [cut for cut in part.cuts if isinstance(cut, CrossHole)]
+    strips = [
+        (-scale * (h.z_mm + h.diameter_mm / 2), -scale * (h.z_mm - h.diameter_mm / 2))
+        for h in holes
+    ]
+    solid = half
+    for cut in part.cuts:
+        if isinstance(cut, DriverSlot):
+            solid = _kept_right(half, -scale * (outline.length_mm - cut.depth_mm))
+        elif isinstance(cut, HexSocket):
+            solid = _socketed(half, outline, cut, scale)
+    lower = [(x, -y) for x, y in solid]
+    spacing = 2.5 if outline.diameter_mm * scale > 25 else 1.8
+    marks: list[Mark] = [
+        *hatched(solid, spacing_mm=spacing, without=strips, rising=rising),
+        *hatched(lower, spacing_mm=spacing, rising=rising),
+        *_section_edges(outline, scale, holes),
+        *_hollow_edges(outline, scale),
+    ]
+    for thread in part.threads:
+        marks += _thread_in_section(outline, thread, scale)
+    for hole in holes:
+        marks += _hole_in_section(part, hole, scale)
+    for cut in part.cuts:
+        if isinstance(cut, DriverSlot):
+            x = -scale * (outline.length_mm - cut.depth_mm)
+            middle = outline.length_mm - cut.depth_mm / 2
+            marks.append(_across(x, scale * outline.radius_at_mm(middle, inside=False)))
+        elif isinstance(cut, HexSocket):
+            marks += _socket_edges(outline, cut, scale)
+    box = _box(part, scale)
+    marks.append(_axis(box[0], box[2]))
+    return View(scale, tuple(marks), box)
+
+
+def _section_edges(outline: Outline, scale: float, holes: list[CrossHole]) -> Iterator[Line]:
+    """Yield the edges of the cut face, opened where a hole passes the upper wall."""
+    for s in outline.segments():
+        if s.start.r_mm < 1e-9 and s.end.r_mm < 1e-9:
+            continue
+        start = (-scale * s.start.z_mm, scale * s.start.r_mm)
+        end = (-scale * s.end.z_mm, scale * s.end.r_mm)
+        yield Line((start[0], -start[1]), (end[0], -end[1]))
+        pieces = [(start, end)]
+        for hole in holes:
+            h = hole.diameter_mm / 2
+            if s.length_mm > 0 and s.front_mm < hole.z_mm - h and hole.z_mm + h < s.rear_mm:
+                way = 1 if end[0] > start[0] else -1
+                near, far = (
+                    -scale * hole.z_mm - way * scale * h,
+                    -scale * hole.z_mm + way * scale * h,
+                )
+                slope = (end[1] - start[1]) / (end[0] - start[0])
+                a, b = pieces.pop()
+                pieces += [
+                    (a, (near, start[1] + slope * (near - start[0]))),
+                    ((far, start[1] + slope * (far - start[0])), b),
+                ]
+        for a, b in pieces:
+            yield Line(a, b)
+
+
+def _hollow_edges(outline: Outline, scale: float) -> Iterator[Line]:
+    """Yield the edges seen in the hollow: the largest circle at each corner of the hole."""
+    largest: dict[float, float] = {}
+    for s in outline.segments():
+        if is_inside(s):
+            for corner in (s.start, s.end):
+                largest[corner.z_mm] = max(largest.get(corner.z_mm, 0.0), corner.r_mm)
+    for z, r in largest.items():
+        if r > 0:
+            yield _across(-scale * z, scale * r)
+
+
+def _reach_mm(outline: Outline, r: float, z: float, *, rearward: bool, inside: bool) -> float:
+    """Return how far the line of a thread runs on, to where the next cone cuts it."""
+    best = z
+    for s in outline.segments():
+        if (is_inside(s) if inside else is_outside(s)) and s.start.r_mm != s.end.r_mm:
+            low, high = sorted((s.start.r_mm, s.end.r_mm))
+            near = s.front_mm if rearward else s.rear_mm
+            if low <= r <= high and abs(near - z) < 1e-6:
+                share = (r - s.start.r_mm) / (s.end.r_mm - s.start.r_mm)
+                best = s.start.z_mm + share * (s.end.z_mm - s.start.z_mm)
+    return best
+
+
+def _thread_in_section(outline: Outline, thread: Thread, scale: float) -> Iterator[Line]:
+    """Yield the thin lines of a thread and the thick line that ends its full length."""
+    s = outline.surface(thread.surface)
+    inside = not thread.external
+    r = thread.minor_mm / 2 if thread.external else thread.major_mm / 2
+    rear = _reach_mm(outline, r, s.rear_mm, rearward=True, inside=inside)
+    end = max(s.front_mm, outline.length_mm - thread.full_mm)
+    front = end
+    if end <= s.front_mm + 1e-6:
+        front = _reach_mm(outline, r, s.front_mm, rearward=False, inside=inside)
+    yield from _mirrored((-scale * front, scale * r), (-scale * rear, scale * r), "thread")
+    if end > s.front_mm + 1e-6:
+        yield _across(-scale * end, scale * max(r, s.diameter_mm / 2))
+
+
+def _hole_in_section(part: Part, hole: CrossHole, scale: float) -> Iterator[Line]:
+    """Yield walls, thread, rims and centre line of a hole through the upper wall."""
+    outside = part.outline.radius_at_mm(hole.z_mm, inside=False)
+    bore = part.outline.radius_at_mm(hole.z_mm, inside=True)
+    h = hole.diameter_mm / 2
+    x = -scale * hole.z_mm
+    for sign in (-1, 1):
+        yield Line((x + sign * scale * h, scale * bore), (x + sign * scale * h, scale * outside))
+        major = scale * thread_major_mm(hole) / 2
+        yield Line((x + sign * major, scale * bore), (x + sign * major, scale * outside), "thread")
+    for radius in (outside, bore):
+        yield from _rim(x, scale * h, scale * radius)
+    yield Line((x, scale * bore - OVERRUN_MM), (x, scale * outside + OVERRUN_MM), "centre")
+
+
+def thread_major_mm(hole: CrossHole) -> float:
+    """Return the major diameter of the thread in a hole, read off its designation.
+
+    An inch designation yields the tapping drill grown by a fifth, enough for a symbol.
+    """
+    head = hole.thread.removeprefix("M").split("x")[0].split("-")[0]
+    try:
+        major = float(head)
+    except ValueError:
+        return hole.diameter_mm * 1.2
+    return major if hole.thread.startswith("M") else hole.diameter_mm * 1.2
+
+
+def _rim(x: float, h: float, radius: float) -> Iterator[Line]:
+    """Yield the rim of a hole of half width h in a cylinder, seen from the side."""
+    count = 8
+    points = []
+    for n in range(count + 1):
+        t = -h + 2 * h * n / count
+        points.append((x + t, sqrt(max(0.0, radius**2 - (h**2 - t**2)))))
+    for a, b in pairwise(points):
+        yield Line(a, b)
+
+
+def _kept_right(polygon: list[Point], x: float) -> list[Point]:
+    """Return what of a polygon lies to the right of x; edges along the cut may repeat."""
+    kept: list[Point] = []
+    for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+        if a[0] >= x:
+            kept.append(a)
+        if (a[0] >= x) != (b[0] >= x):
+            kept.append((x, a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])))
+    return kept
+
+
+def _socketed(half: list[Point], outline: Outline, cut: HexSocket, scale: float) -> list[Point]:
+    """Return the half section less a hexagon socket with two corners in the plane of section."""
+    floor = -scale * (outline.length_mm - cut.depth_mm)
+    corner = scale * cut.across_flats_mm / sqrt(3)
+    hole = scale * outline.radius_at_mm(outline.length_mm - cut.depth_mm, inside=True)
+    rear = -scale * outline.length_mm
+    walls = [(rear, corner), (floor, corner), (floor, hole)]
+    kept: list[Point] = []
+    for x, y in half:
+        if x < floor and y < corner:
+            kept, walls = kept + walls, []
+        else:
+            kept.append((x, y))
+    return kept
+
+
+def _socket_edges(outline: Outline, cut: HexSocket, scale: float) -> Iterator[Line]:
+    """Yield the walls, floor and two far corners of a hexagon socket in section."""
+    rear, floor = -scale * outline.length_mm, -scale * (outline.length_mm - cut.depth_mm)
+    corner = scale * cut.across_flats_mm / sqrt(3)
+    yield from _mirrored((rear, corner), (floor, corner))
+    yield from _mirrored((rear, corner / 2), (floor, corner / 2))
+    yield _across(floor, corner)
+    yield _across(rear, corner)
+
+
+def outside(part: Part, scale: float) -> View:
+    """Return the outside of a solid part, centre holes at its ends shown in local section."""
+    outline = part.outline
+    length = outline.length_mm
+    regions: list[tuple[float, float]] = []
+    for rear in (False, True):
+        hole = [s for s in outline.segments() if is_inside(s) and (s.front_mm > length / 2) == rear]
+        if hole and rear:
+            regions.append((min(s.front_mm for s in hole) - BREAK_MM / scale, length))
+        elif hole:
+            regions.append((0.0, max(s.rear_mm for s in hole) + BREAK_MM / scale))
+    marks: list[Mark] = []
+    edges: dict[float, float] = {}
+    for s in outline.segments():
+        if is_outside(s):
+            start = (-scale * s.start.z_mm, scale * s.start.r_mm)
+            marks += _mirrored(start, (-scale * s.end.z_mm, scale * s.end.r_mm))
+            for corner in (s.start, s.end):
+                edges[corner.z_mm] = max(edges.get(corner.z_mm, 0.0), corner.r_mm)
+    for z, r in edges.items():
+        buried = any(low + 1e-6 < z < high - 1e-6 for low, high in regions)
+        if r > 0 and not buried:
+            marks.append(_across(-scale * z, scale * r))
+    for low, high in regions:
+        marks += _local_section(outline, low, high, scale)
+    for cut in part.cuts:
+        if isinstance(cut, Slot):
+            marks += _slot_from_above(cut, scale)
+    box = _box(part, scale)
+    marks.append(_axis(box[0], box[2]))
+    return View(scale, tuple(marks), box)
+
+
+def _local_section(outline: Outline, low: float, high: float, scale: float) -> Iterator[Line]:
+    """Yield hatch, hole and break line of a local section at one end of a solid part."""
+    rear = low > 0
+    cut = low if rear else high
+    radius = scale * outline.radius_at_mm(cut, inside=False)
+    wave = _break_line(-scale * cut, radius)
+    half = [(-scale * c.z_mm, scale * c.r_mm) for c in outline.corners if low <= c.z_mm <= high]
+    if rear:
+        ring = [*wave[::-1], *half, *((x, -y) for x, y in reversed(half))]
+    else:
+        apex = min(range(len(half)), key=lambda n: (half[n][1], half[n][0]))
+        half = [*half[apex:], *half[:apex]]
+        ring = [*half, *wave, *((x, -y) for x, y in reversed(half))]
+    yield from hatched(ring, spacing_mm=1.8)
+    for a, b in pairwise(wave):
+        yield Line(a, b, "thin")
+    for s in outline.segments():
+        if is_inside(s) and low <= s.front_mm and s.rear_mm <= high:
+            start_point = (-scale * s.start.z_mm, scale * s.start.r_mm)
+            yield from _mirrored(start_point, (-scale * s.end.z_mm, scale * s.end.r_mm))
+            for corner in (s.start, s.end):
+                if corner.r_mm > 0:
+                    yield _across(-scale * corner.z_mm, scale * corner.r_mm)
+
+
+def _break_line(x: float, radius: float) -> list[Point]:
+    """Return a freehand line from the upper edge to the lower, a sum of two waves."""
+    count = 16
+    points = []
+    for n in range(count + 1):
+        t = n / count
+        swing = 0.8 * sin(pi * t) * (sin(2 * pi * t) + 0.5 * sin(5 * pi * t))
+        points.append((x + swing, radius * (1 - 2 * t)))
+    return points
+
+
+def _slot_from_above(slot: Slot, scale: float) -> Iterator[Line | Arc]:
+    """Yield the outline of a round-ended slot."""
+    r = scale * slot.width_mm / 2
+    right = -scale * slot.front_mm - r
+    left = -scale * (slot.front_mm + slot.length_mm) + r
+    yield Arc((right, 0.0), r, -90.0, 90.0)
+    yield Arc((left, 0.0), r, 90.0, 270.0)
+    yield from _mirrored((left, r), (right, r))
+
+
+def slot_middle_mm(slot: Slot) -> float:
+    """Return the position of the middle of a slot."""
+    return slot.front_mm + slot.length_mm / 2
+
+
+def cross_section(part: Part, slot: Slot, scale: float) -> View:
+    """Return the section across the middle of a slot, seen from the rear: the slot is right."""
+    radius = part.outline.radius_at_mm(slot_middle_mm(slot), inside=False)
+    r, h = scale * radius, scale * min(slot.width_mm / 2, 0.95 * radius)
+    floor = r - scale * slot.depth_mm
+    wall = sqrt(r**2 - h**2)
+    lip = degrees(asin(h / r))
+    ring = [
+        (r * cos(a), r * sin(a))
+        for a in ((lip + (360 - 2 * lip) * n / 90) * pi / 180 for n in range(91))
+    ]
+    ring += [(floor, -h), (floor, h)]
+    marks: list[Mark] = [
+        *hatched(ring, spacing_mm=1.8),
+        Arc((0.0, 0.0), r, lip, 360 - lip),
+        Line((wall, h), (floor, h)),
+        Line((floor, h), (floor, -h)),
+        Line((floor, -h), (wall, -h)),
+        Arc((0.0, 0.0), r, -lip, lip, "phantom"),
+        *_cross(r),
+    ]
+    return View(scale, tuple(marks), (-r, -r, r, r))
+
+
+def _cross(r: float) -> Iterator[Line]:
+    yield _axis(-r, r)
+    yield Line((0.0, -r - OVERRUN_MM), (0.0, r + OVERRUN_MM), "centre")
+
+
+def end_view(part: Part, scale: float, *, rear: bool = True) -> View:
+    """Return what is seen looking at one end along the axis."""
+    outline = part.outline
+    widest = outline.diameter_mm / 2
+    circles: list[float] = []
+    outer = [c for s in outline.segments() if is_outside(s) for c in (s.start, s.end)]
+    inner = [c for s in outline.segments() if is_inside(s) for c in (s.start, s.end)]
+    threaded = any(thread.external for thread in part.threads)
+    for c in sorted(outer, key=lambda c: c.z_mm, reverse=rear):
+        if threaded and c.r_mm < widest - 1e-9:
+            continue  # the bevel of a male thread is left out in an end view (ISO 6410-1)
+        if c.r_mm > max(circles, default=0.0) + 1e-9:
+            circles.append(c.r_mm)
+    smallest = widest
+    for c in sorted(inner, key=lambda c: (c.z_mm, c.r_mm), reverse=rear):
+        if 0 < c.r_mm < smallest - 1e-9:
+            circles.append(c.r_mm)
+            smallest = c.r_mm
+    marks: list[Mark] = [Arc((0.0, 0.0), scale * radius) for radius in dict.fromkeys(circles)]
+    for thread in part.threads:
+        radius = (thread.minor_mm if thread.external else thread.major_mm) / 2
+        marks.append(Arc((0.0, 0.0), scale * radius, 100.0, 10.0, "thread"))
+    for cut in part.cuts if rear else ():
+        if isinstance(cut, DriverSlot):
+            marks = _driver_from_behind(cut, marks, scale * widest, scale)
+        elif isinstance(cut, HexSocket):
+            marks += _hexagon(scale * cut.across_flats_mm)
+    r = scale * widest
+    return View(scale, (*marks, *_cross(r)), (-r, -r, r, r))
+
+
+def _driver_from_behind(cut: DriverSlot, marks: list[Mark], r: float, scale: float) -> list[Mark]:
+    """Return the circles with a slot cut across them, and its two walls."""
+    h = scale * cut.width_mm / 2
+    shown: list[Mark] = []
+    smallest = r
+    for mark in marks:
+        if isinstance(mark, Arc) and mark.style == "outline" and mark.radius_mm > h:
+            smallest = min(smallest, mark.radius_mm)
+            if mark.radius_mm < r - 1e-6:
+                lip = degrees(asin(h / mark.radius_mm))
+                shown.append(Arc((0.0, 0.0), mark.radius_mm, lip - 90, 90 - lip))
+                shown.append(Arc((0.0, 0.0), mark.radius_mm, 90 + lip, 270 - lip))
+                continue
+        shown.append(mark)
+    hole = smallest if smallest < r / 2 else 0.0
+    start = sqrt(hole**2 - h**2) if hole > h else 0.0
+    end = sqrt(r**2 - h**2)
+    for x in (-h, h):
+        if start:
+            shown += [Line((x, start), (x, end)), Line((x, -start), (x, -end))]
+        else:
+            shown.append(Line((x, -end), (x, end)))
+    if hole > h:
+        lip = degrees(asin(h / hole))
+        shown += [
+            Arc((0.0, 0.0), hole, 90 - lip, 90 + lip),
+            Arc((0.0, 0.0), hole, 270 - lip, 270 + lip),
+        ]
+    return shown
+
+
+def _hexagon(across_flats: float) -> Iterator[Line]:
+    """Yield a hexagon with corners at top and bottom."""
+    r = across_flats / sqrt(3)
+    points = [(r * sin(n * pi / 3), r * cos(n * pi / 3)) for n in range(6)]
+    for a, b in zip(points, (*points[1:], points[0]), strict=True):
+        yield Line(a, b)
+
+
+def cutting_plane(view: View, x: float, letter: str = "A") -> tuple[Mark, ...]:
+    """Return the ends of a cutting plane at x, looked at from the left (ISO 128-3)."""
+    marks: list[Mark] = []
+    for sign in (1, -1):
+        edge = view.box[3] if sign > 0 else view.box[1]
+        inner, outer = edge + sign * 2, edge + sign * 6.5
+        marks += [
+            Line((x, inner), (x, outer)),
+            Line((x - 6, outer), (x, outer), "thin"),
+            Fill(((x, outer), (x - 3, outer + 0.6), (x - 3, outer - 0.6)), "outline"),
+            Text((x - 9, outer - 1.75), letter, anchor="centre", bold=True),
+        ]
+    return tuple(marks)
+
+
+def marks_box(view: View) -> Box:
+    """Return left, bottom, right and top of everything drawn in a view."""
+    return bounds(view.marks)

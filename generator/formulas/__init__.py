@@ -1,0 +1,1 @@
+"""Calculations: numbers in, a number out."""

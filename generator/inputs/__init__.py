@@ -1,0 +1,1 @@
+"""The parameter file: what may be asked, and how it is read."""

@@ -1,0 +1,145 @@
+"""A parameter file with every key explained, the explanations taken from the parameters."""
+
+from __future__ import annotations
+
+import sys
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from pathlib import Path
+from textwrap import wrap
+from typing import Any
+
+from generator.inputs.parameters import LimitChange, Parameters
+from generator.inputs.profile import classes_at, explanation
+from generator.inputs.quantities import is_derived
+
+WIDTH = 96
+SCHEMA_LINE = "#:schema parameters.schema.json"
+
+
+def commented(table: Mapping[str, Any], heading: str) -> str:
+    """Return the text of a parameter file.
+
+    Keys that the table leaves out are listed too, commented out, with the value they would have.
+
+    Args:
+        table: What the TOML reader makes of the file.
+        heading: What the tool is for, in a few sentences, for the top of the file.
+    """
+    lines = [SCHEMA_LINE, *_comment(heading), ""]
+    lines += _table(table, (), table)
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def heading_of(text: str) -> str:
+    """Return the heading of a file that this module wrote, unwrapped."""
+    lines = []
+    for line in text.splitlines()[1:]:
+        if not line.startswith("# "):
+            break
+        lines.append(line[2:])
+    return " ".join(lines)
+
+
+def _comment(text: str) -> list[str]:
+    return [f"# {line}" for line in wrap(text, WIDTH)]
+
+
+def _table(
+    table: Mapping[str, Any], path: tuple[int | str, ...], whole: Mapping[str, Any]
+) -> Iterator[str]:
+    """Yield the lines of one table: its own keys first, then the tables in it."""
+    kind = classes_at(path, whole)[0]
+    nested = []
+    for field in fields(kind):
+        value = table.get(field.name)
+        if _holds_tables(value) or (value is None and _is_table(kind, field.name)):
+            nested.append(field.name)
+            continue
+        yield from _comment(explanation(kind, field.name))
+        if value is not None:
+            yield f"{field.name} = {literal(value)}"
+        else:
+            yield f"# {field.name} = {_left_out(field)}"
+    for name in nested:
+        if name in table:
+            yield from _nested(name, table[name], path, whole)
+        else:
+            yield ""
+            yield from _comment(f"[{name}] {explanation(kind, name)}".strip())
+
+
+def _nested(
+    name: str, value: Any, path: tuple[int | str, ...], whole: Mapping[str, Any]
+) -> Iterator[str]:
+    inner = (*path, name)
+    header = ".".join(str(step) for step in inner)
+    described = (classes_at(inner, whole)[0].__doc__ or "").strip()
+    if name == "limits":
+        yield ""
+        yield from _comment(described)
+        yield "[limits]"
+        for limit, change in value.items():
+            levels = ", ".join(f"{key} = {literal(number)}" for key, number in change.items())
+            yield f"{literal(limit)} = {{ {levels} }}"
+    elif isinstance(value, list):
+        for place, entry in enumerate(value):
+            yield ""
+            if place == 0:
+                yield from _comment(described)
+            yield f"[[{header}]]"
+            if place == 0:
+                yield from _table(entry, (*inner, place), whole)
+            else:
+                yield from (f"{key} = {literal(item)}" for key, item in entry.items())
+    else:
+        yield ""
+        yield from _comment(described)
+        yield f"[{header}]"
+        yield from _table(value, inner, whole)
+
+
+def _holds_tables(value: Any) -> bool:
+    return isinstance(value, Mapping) or (
+        isinstance(value, list) and bool(value) and isinstance(value[0], Mapping)
+    )
+
+
+def _is_table(kind: type, key: str) -> bool:
+    found = classes_at((key,), {}) if kind is Parameters else ()
+    return any(is_dataclass(one) for one in found) or LimitChange in found
+
+
+def _left_out(field: Any) -> str:
+    """Return what stands behind a key that was left out."""
+    if field.default is MISSING or is_derived(field.default):
+        return "(derived)"
+    return "(none)" if field.default is None else literal(field.default)
+
+
+def literal(value: Any) -> str:
+    """Return a value as TOML writes it.
+
+    Example:
+        >>> literal("3/8 in"), literal(12.0), literal(True), literal([-13, 13])
+        ('"3/8 in"', '12.0', 'true', '[-13, 13]')
+    """
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(literal(item) for item in value) + "]"
+    return repr(value)
+
+
+def main(names: list[str]) -> None:
+    """Write each named file anew, with the explanations as they now are."""
+    for path in map(Path, names):
+        text = path.read_text("utf-8")
+        path.write_text(commented(tomllib.loads(text), heading_of(text)), "utf-8")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

@@ -1,0 +1,274 @@
+"""Reading a parameter file: TOML to `Parameters`, or every problem at once in shop words."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass, replace
+from difflib import get_close_matches
+from functools import cache
+from pathlib import Path
+from types import UnionType
+from typing import Any, Union, get_args, get_origin, get_type_hints
+
+from pydantic import TypeAdapter, ValidationError
+from pydantic_core import ErrorDetails
+
+from generator.errors import ProfileError
+from generator.inputs.parameters import NAME_PATTERN, ParameterFile, Parameters
+from generator.inputs.quantities import DERIVED_TEXT, is_derived
+
+LARGEST_BYTES = 1_000_000
+
+
+@cache
+def adapter() -> TypeAdapter[Parameters]:
+    """Return the validator of a whole file; it is built once a process."""
+    return TypeAdapter(ParameterFile)
+
+
+def read_profile(path: Path) -> Parameters:
+    """Return the parameters of a file, its name filled in.
+
+    Raises:
+        ProfileError: If the file cannot be read or holds any problem; all of them are listed.
+    """
+    try:
+        if path.stat().st_size > LARGEST_BYTES:
+            raise ProfileError(str(path), ("too large for a parameter file; 1 MB is the most",))
+        text = path.read_bytes().decode("utf-8")
+    except OSError as error:
+        reason = error.strerror or type(error).__name__
+        raise ProfileError(str(path), (f"cannot be read: {reason}",)) from None
+    except UnicodeDecodeError:
+        raise ProfileError(str(path), ("is not UTF-8 text; save it as plain text",)) from None
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ProfileError(str(path), (f"is not TOML: {error}",)) from None
+    except RecursionError:
+        raise ProfileError(str(path), ("is not TOML: nested too deeply",)) from None
+    parameters = parameters_from(table, str(path))
+    if parameters.name != DERIVED_TEXT:
+        return parameters
+    if not re.fullmatch(NAME_PATTERN, path.stem):
+        raise ProfileError(
+            str(path),
+            (
+                f"name: the file's name {path.stem!r} does not serve as a folder; give a name of "
+                "letters, digits, dot, dash and underscore",
+            ),
+        )
+    return replace(parameters, name=path.stem)
+
+
+def parameters_from(table: Mapping[str, Any], where: str) -> Parameters:
+    """Return the parameters in a parsed file.
+
+    Args:
+        table: What the TOML reader made of the file.
+        where: The file's name, for the messages.
+
+    Raises:
+        ProfileError: If anything in it is unknown, missing, of the wrong type or out of range.
+    """
+    try:
+        return adapter().validate_python(dict(table))
+    except ValidationError as error:
+        details = error.errors(include_url=False)
+        raise ProfileError(where, tuple(_problem(detail, table) for detail in details)) from None
+
+
+def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
+    """Return one line: the key, what is wrong with its value, what would be right."""
+    path = tuple(_real_path(detail["loc"], table))
+    context = detail.get("ctx", {})
+    if context.get("key"):
+        path = (*path, context["key"])
+    key, value = _dotted(path), detail["input"]
+    match detail["type"]:
+        case "unexpected_keyword_argument":
+            return f"{key}: unknown key{_near(path, table)}"
+        case "missing" | "missing_argument" | "missing_keyword_only_argument":
+            return f"{key}: missing; {_explanation(path, table)}"
+        case "union_tag_not_found":
+            name = str(context["discriminator"]).strip("'")
+            return f"{key}.{name}: missing; {_explanation((*path, name), table)}"
+        case "union_tag_invalid":
+            name = str(context["discriminator"]).strip("'")
+            known = context["expected_tags"].replace("'", '"')
+            return f"{key}.{name}: expected one of {known}, got {_said(context['tag'])}"
+        case "literal_error":
+            known = context["expected"].replace("'", '"')
+            return f"{key}: expected {known}, got {_said(value)}"
+        case "unknown_size":
+            names, given = context["names"], context["value"]
+            close = get_close_matches(given, names, n=1)
+            hint = f"did you mean {_said(close[0])}? " if close else ""
+            return f"{key}: unknown {_said(given)}; {hint}there are {', '.join(names)}"
+        case "length_text":
+            return f'{key}: expected a length such as 12, "12 mm" or "3/8 in", got {_said(value)}'
+        case "float_type":
+            return f"{key}: expected a number, got {_said(value)}"
+        case "finite_number":
+            return f"{key}: expected a finite number, got {value}"
+        case "greater_than":
+            return f"{key}: must be above {context['gt']:g}, got {_said(value)}"
+        case "greater_than_equal":
+            return f"{key}: must be at least {context['ge']:g}, got {_said(value)}"
+        case "less_than_equal":
+            return f"{key}: must be at most {context['le']:g}, got {_said(value)}"
+        case "string_type":
+            return f"{key}: expected text, got {_said(value)}"
+        case "string_pattern_mismatch":
+            return (
+                f"{key}: {_said(value)} does not serve as a folder's name; use letters, digits, "
+                "dot, dash and underscore, a letter or digit first"
+            )
+        case "string_too_short" | "string_too_long":
+            most = context.get("max_length")
+            limit = f"at most {most} characters" if most else "some text"
+            return f"{key}: expected {limit}, got {_said(value)}"
+        case "too_short" | "too_long":
+            most, least = context.get("max_length"), context.get("min_length")
+            limit = f"at most {most}" if most else f"at least {least}"
+            return f"{key}: expected {limit} entries, got {context['actual_length']}"
+        case "tuple_type":
+            return f"{key}: expected a list, got {_said(value)}"
+        case "dataclass_type" | "model_attributes_type" | "dict_type":
+            return f"{key}: expected a table, got {_said(value)}"
+        case "contradiction":
+            return f"{key}: {detail['msg']}" if key else detail["msg"]
+        case _:
+            return f"{key}: {detail['msg']}, got {_said(value)}"
+
+
+def _real_path(location: tuple[int | str, ...], table: Mapping[str, Any]) -> Iterator[int | str]:
+    """Yield the steps of a location that the file itself holds; the validator adds others.
+
+    Where a table may have one of several forms, the validator names the form after the key.
+    """
+    here: Any = table
+    for place, step in enumerate(location):
+        last = place == len(location) - 1
+        if isinstance(here, Mapping) and step not in here and not last:
+            continue
+        if isinstance(here, list) and not isinstance(step, int):
+            continue
+        if step == "[key]":
+            continue
+        yield step
+        try:
+            here = here[step]
+        except (KeyError, IndexError, TypeError):
+            here = None
+
+
+def _dotted(path: tuple[int | str, ...]) -> str:
+    text = ""
+    for step in path:
+        if isinstance(step, int):
+            text += f"[{step + 1}]"
+        else:
+            text += f".{step}" if text else str(step)
+    return text
+
+
+def _said(value: Any) -> str:
+    text = {True: "true", False: "false"}.get(value) if isinstance(value, bool) else None
+    text = text or (f'"{value}"' if isinstance(value, str) else repr(value))
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def classes_at(path: tuple[int | str, ...], table: Mapping[str, Any]) -> tuple[type, ...]:
+    """Return the dataclasses that may describe the table at a path, the fitting one alone."""
+    found: tuple[type, ...] = (Parameters,)
+    here: Any = table
+    for step in path:
+        here = here[step] if isinstance(here, Mapping | list) and _has(here, step) else {}
+        if isinstance(step, int):
+            continue
+        nested: list[type] = []
+        for owner in found:
+            hints = get_type_hints(owner)
+            nested += dataclasses_in(hints[step]) if step in hints else []
+        found = tuple(kind for kind in nested if _fits(kind, here)) or tuple(nested)
+    return found
+
+
+def _has(here: Any, step: int | str) -> bool:
+    if isinstance(here, Mapping):
+        return step in here
+    return isinstance(step, int) and step < len(here)
+
+
+def _fits(kind: type, here: Any) -> bool:
+    """Tell whether a table names this form of several, by its kind or style."""
+    if not isinstance(here, Mapping):
+        return True
+    hints = get_type_hints(kind)
+    return all(here.get(key) in get_args(hints[key]) for key in ("kind", "style") if key in hints)
+
+
+def dataclasses_in(hint: Any) -> list[type]:
+    """Return the dataclasses that a type hint allows."""
+    if isinstance(hint, type) and is_dataclass(hint):
+        return [hint]
+    if get_origin(hint) in (Union, UnionType, tuple, dict):
+        return [kind for inner in get_args(hint) for kind in dataclasses_in(inner)]
+    if hasattr(hint, "__metadata__"):
+        return dataclasses_in(hint.__origin__)
+    return []
+
+
+def _near(path: tuple[int | str, ...], table: Mapping[str, Any]) -> str:
+    """Return a hint at the key that was meant, or the keys there are."""
+    names = [field.name for kind in classes_at(path[:-1], table) for field in fields(kind)]
+    close = get_close_matches(str(path[-1]), names, n=1)
+    if close:
+        return f"; did you mean {close[0]}?"
+    return f"; there are {', '.join(dict.fromkeys(names))}"
+
+
+def _explanation(path: tuple[int | str, ...], table: Mapping[str, Any]) -> str:
+    """Return what a missing key would say."""
+    for kind in classes_at(path[:-1], table):
+        text = explanation(kind, str(path[-1]))
+        if text:
+            return text
+    return "this key is needed"
+
+
+def explanation(kind: type, key: str) -> str:
+    """Return the explanation of a key of a table, or that of the table which the key names."""
+    hint = get_type_hints(kind, include_extras=True).get(key)
+    for mark in getattr(hint, "__metadata__", ()):
+        if getattr(mark, "description", None):
+            return str(mark.description)
+    for nested in dataclasses_in(hint):
+        return (nested.__doc__ or "").strip()
+    return ""
+
+
+def derived_keys(asked: Any, complete: Any, prefix: str = "") -> tuple[str, ...]:
+    """Return the dotted keys that the user left out and the model filled in.
+
+    Args:
+        asked: The parameters as read.
+        complete: The same parameters, completed.
+        prefix: Path of the table the two stand for.
+    """
+    found: list[str] = []
+    for field in fields(asked):
+        key = f"{prefix}{field.name}"
+        before, after = getattr(asked, field.name), getattr(complete, field.name)
+        if is_derived(before) and not is_derived(after):
+            found.append(key)
+        elif is_dataclass(before) and is_dataclass(after):
+            found += derived_keys(before, after, f"{key}.")
+        elif isinstance(before, tuple):
+            for place, (one, other) in enumerate(zip(before, after, strict=True)):
+                if is_dataclass(one):
+                    found += derived_keys(one, other, f"{key}[{place + 1}].")
+    return tuple(found)

@@ -1,0 +1,1 @@
+"""The tool that the parameters describe."""

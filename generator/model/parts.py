@@ -1,0 +1,365 @@
+"""The parts to be made, each from the completed parameters, and the bought screw and springs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import radians, tan
+
+from generator.formulas import cone, taper
+from generator.inputs.parameters import DrawbarMount, EjectedMount, Parameters, StraightMount
+from generator.model.outline import Corner, Outline
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
+from generator.model.springs import CoilSpring
+from generator.model.tips import DRILL_POINT_DEG, End, reverse
+from generator.standards.rows import Material, MorseTaper, SetScrew
+from generator.standards.rows import Thread as ThreadRow
+
+BEVEL_DEG = 60.0
+RUN_OUT_TURNS = 3.0
+SCREW_STEEL_G_PER_CM3 = 7.85
+
+
+def morse_taper(mount: DrawbarMount | EjectedMount) -> MorseTaper:
+    """Return the row of the table for a Morse mount."""
+    return MorseTaper.find(mount.size if mount.lengths == "ISO" else f"{mount.size} US")
+
+
+def mount_diameter_mm(p: Parameters) -> float:
+    """Return the largest diameter of the mount."""
+    if isinstance(p.mount, StraightMount):
+        return p.mount.diameter_mm
+    row = morse_taper(p.mount)
+    return row.gauge_diameter_mm + row.taper * row.projection_mm
+
+
+def rear_diameter_mm(p: Parameters) -> float:
+    """Return the outside diameter over the rear thread."""
+    match p.mount:
+        case StraightMount():
+            return p.mount.diameter_mm
+        case EjectedMount() if p.mount.extension_length_mm > 0:
+            return p.mount.extension_diameter_mm
+        case _:
+            return morse_taper(p.mount).small_diameter_mm
+
+
+def mount_length_mm(p: Parameters) -> float:
+    """Return the length of the body behind the nose."""
+    match p.mount:
+        case StraightMount():
+            return p.mount.length_mm
+        case EjectedMount():
+            row = morse_taper(p.mount)
+            return row.projection_mm + row.length_mm + p.mount.extension_length_mm
+        case DrawbarMount():
+            row = morse_taper(p.mount)
+            return row.projection_mm + row.length_mm
+
+
+def rear_hole_mm(p: Parameters) -> float:
+    """Return the diameter of the hole that the rear thread is cut in.
+
+    The reamed bore itself, if it lies within the limits of the thread's minor diameter or above;
+    else the tapping drill.
+    """
+    row = ThreadRow.find(p.plug.thread)
+    bore = p.bore.diameter_mm
+    return bore if bore >= row.minor_least_mm else max(bore, row.tapping_drill_mm)
+
+
+def rear_full_thread_mm(p: Parameters) -> float:
+    """Return the length of full thread from the rear face: to the front face of the plug."""
+    return p.plug.sunk_mm + p.plug.length_mm
+
+
+def rear_hole_depth_mm(p: Parameters) -> float:
+    """Return the full depth of the hole for the rear thread, from the rear face."""
+    return rear_full_thread_mm(p) + RUN_OUT_TURNS * ThreadRow.find(p.plug.thread).pitch_mm
+
+
+def body(p: Parameters) -> Part:
+    """Return the body; z = 0 at the nose face, positive toward the shank."""
+    row = ThreadRow.find(p.plug.thread)
+    nose_mm, length_mm = p.body.nose_length_mm, p.body.nose_length_mm + mount_length_mm(p)
+    outside, planes = _body_outside(p, nose_mm, length_mm, row.major_mm)
+    material = Material.find(p.body.material)
+    screw = ThreadRow.find(p.set_screw.thread)
+    return Part(
+        name="body",
+        title="Body",
+        outline=Outline(tuple(outside + _body_inside(p, length_mm, row)), planes),
+        material=material.name,
+        density_g_per_cm3=material.density_g_per_cm3,
+        cuts=(
+            CrossHole(
+                "screw hole", p.set_screw.position_mm, screw.tapping_drill_mm, p.set_screw.thread
+            ),
+        ),
+        threads=(
+            Thread(
+                surface="rear thread",
+                designation=row.name,
+                tolerance_class=row.tolerance_class,
+                major_mm=row.major_mm,
+                minor_mm=row.minor_mm,
+                full_mm=rear_full_thread_mm(p),
+                external=False,
+            ),
+        ),
+    )
+
+
+def _body_outside(
+    p: Parameters, nose_mm: float, length_mm: float, thread_mm: float
+) -> tuple[list[Corner], tuple[tuple[str, float], ...]]:
+    """Return the corners up the front face, along the outside and to the edge of the rear face."""
+    nose, edge = p.body.nose_diameter_mm / 2, p.body.edge_mm
+    front = [Corner(0.0, nose - edge, "front face")]
+    if edge > 0:
+        front.append(Corner(edge, nose, "nose chamfer"))
+    planes: tuple[tuple[str, float], ...] = ()
+    rear = rear_diameter_mm(p) / 2
+    edge = max(0.0, min(edge, (rear - thread_mm / 2 - 0.5) / 2))
+    if isinstance(p.mount, StraightMount):
+        runs = [(length_mm, rear, "shank")]
+        if rear != nose:
+            front += [Corner(nose_mm, nose, "nose"), Corner(nose_mm, rear, "shoulder")]
+            planes = (("shank start", nose_mm),)
+        else:
+            front.append(Corner(nose_mm, nose, "nose"))
+    else:
+        row = morse_taper(p.mount)
+        gauge_mm = nose_mm + row.projection_mm
+        planes = (("gauge plane", gauge_mm), ("small end", gauge_mm + row.length_mm))
+        large = mount_diameter_mm(p) / 2
+        front.append(Corner(nose_mm, nose, "nose"))
+        if large != nose:
+            front.append(Corner(nose_mm, large, "shoulder"))
+        small_mm, small = gauge_mm + row.length_mm, row.small_diameter_mm / 2
+        runs = [(small_mm, small, "taper")]
+        if length_mm > small_mm:
+            front += [Corner(small_mm, small, "taper"), Corner(small_mm, rear, "rear shoulder")]
+            runs = [(length_mm, rear, "extension")]
+    end_mm, radius, name = runs[0]
+    if edge > 0 and name == "taper":
+        edged = (
+            radius + edge * morse_taper(p.mount).taper / 2
+            if not isinstance(p.mount, StraightMount)
+            else radius
+        )
+        tail = [Corner(end_mm - edge, edged, name)]
+    elif edge > 0:
+        tail = [Corner(end_mm - edge, radius, name)]
+    else:
+        return [*front, Corner(end_mm, radius, name)], planes
+    return [*front, *tail, Corner(end_mm, radius - edge, "rear chamfer")], planes
+
+
+def _body_inside(p: Parameters, length_mm: float, row: ThreadRow) -> list[Corner]:
+    """Return the corners down the rear face and back along the bore to the front face."""
+    bore, hole = p.bore.diameter_mm / 2, rear_hole_mm(p) / 2
+    slope = tan(radians(BEVEL_DEG / 2))
+    recess, bevel = p.body.recess_mm, p.body.bevel_mm / 2
+    mouth = row.major_mm / 2 + 0.25
+    rim = mouth + 0.25 if recess > 0 else mouth
+    z_mm = length_mm - recess
+    corners = [Corner(length_mm, rim, "rear face")]
+    if recess > 0:
+        corners += [Corner(z_mm, rim, "rear recess"), Corner(z_mm, mouth, "rear recess floor")]
+    corners.append(Corner(z_mm - (mouth - hole) / slope, hole, "rear bevel"))
+    foot_mm = length_mm - rear_hole_depth_mm(p)
+    corners.append(Corner(foot_mm, hole, "rear thread"))
+    if hole > bore:
+        drop = (hole - bore) / tan(radians(DRILL_POINT_DEG / 2))
+        corners.append(Corner(foot_mm - drop, bore, "drill point"))
+    mouth = bore + bevel
+    rim = mouth + 0.25 if recess > 0 else mouth
+    corners.append(Corner(recess + bevel / slope, bore, "bore"))
+    if bevel > 0:
+        corners.append(Corner(recess, mouth, "front bevel"))
+    if recess > 0:
+        corners += [Corner(recess, rim, "front recess floor"), Corner(0.0, rim, "front recess")]
+    return corners
+
+
+def plunger_ends(p: Parameters) -> tuple[End, End]:
+    """Return the front and the rear end of the plunger."""
+    return (
+        End(p.plunger.front, p.plunger.diameter_mm),
+        End(p.plunger.rear, p.plunger.diameter_mm),
+    )
+
+
+def plunger(p: Parameters) -> Part:
+    """Return the plunger; z = 0 at its front tip."""
+    front, rear = plunger_ends(p)
+    length_mm = p.plunger.length_mm
+    tail = reverse(rear.outside("rear"), length_mm)
+    back = reverse(rear.inside("rear"), length_mm)
+    first = front.outside("front")
+    tail[0] = replace(tail[0], surface="guide")
+    named = {"point": "rear flat"}.get(rear.tip.style, "rear face")
+    if rear.outside("rear")[0].r_mm > 0 and back[0].r_mm < tail[-1].r_mm:
+        back[0] = replace(back[0], surface=named)
+    else:
+        back = back[1:]
+    inner = front.inside("front")
+    corners = [*first, *tail, *back, *inner]
+    if corners[-1].r_mm == corners[0].r_mm and corners[-1].z_mm == corners[0].z_mm:
+        corners = corners[:-1]
+    material = Material.find(p.plunger.material)
+    return Part(
+        name="plunger",
+        title="Plunger",
+        outline=Outline(tuple(corners)),
+        material=material.name,
+        density_g_per_cm3=material.density_g_per_cm3,
+        cuts=(Slot("slot", p.slot.front_mm, p.slot.length_mm, p.slot.width_mm, p.slot.depth_mm),),
+    )
+
+
+def plug(p: Parameters) -> Part:
+    """Return the plug; z = 0 at the face toward the springs."""
+    row = ThreadRow.find(p.plug.thread)
+    radius, length_mm, vent = row.major_mm / 2, p.plug.length_mm, p.plug.vent_mm / 2
+    edge = min(0.65 * row.pitch_mm, length_mm / 4)
+    corners = [
+        Corner(0.0, radius - edge, "front face"),
+        Corner(edge, radius, "front chamfer"),
+        Corner(length_mm - edge, radius, "thread"),
+        Corner(length_mm, radius - edge, "rear chamfer"),
+        Corner(length_mm, vent, "rear face"),
+        Corner(0.0, vent, "vent" if vent > 0 else "axis"),
+    ]
+    make = DriverSlot if p.plug.drive == "slot" else HexSocket
+    material = Material.find(p.plug.material)
+    return Part(
+        name="plug",
+        title="Plug",
+        outline=Outline(tuple(corners)),
+        material=material.name,
+        density_g_per_cm3=material.density_g_per_cm3,
+        cuts=(make("driver", p.plug.drive_width_mm, p.plug.drive_depth_mm),),
+        threads=(
+            Thread(
+                surface="thread",
+                designation=row.name,
+                tolerance_class="6g" if row.tolerance_class == "6H" else "2A",
+                major_mm=row.major_mm,
+                minor_mm=row.minor_mm,
+                full_mm=length_mm,
+                external=True,
+            ),
+        ),
+    )
+
+
+def button(p: Parameters) -> Part | None:
+    """Return the button between plunger and springs, if there is one; z = 0 at the plunger."""
+    if p.button is None:
+        return None
+    radius, vent, thickness = (
+        p.button.diameter_mm / 2,
+        p.button.vent_mm / 2,
+        p.button.thickness_mm,
+    )
+    recess = p.button.recess_mm / 2
+    corners = [
+        Corner(0.0, radius, "front face"),
+        Corner(thickness, radius, "rim"),
+        Corner(thickness, vent, "rear face"),
+    ]
+    if recess > vent:
+        depth = cone.countersink_depth_mm(
+            mouth_mm=2 * recess, pilot_mm=2 * vent, angle_deg=BEVEL_DEG
+        )
+        corners += [Corner(depth, vent, "vent"), Corner(0.0, recess, "recess")]
+    else:
+        corners.append(Corner(0.0, vent, "vent"))
+    return _disc("button", "Button", p.button.material, corners)
+
+
+def separator(p: Parameters) -> Part | None:
+    """Return the washer between two springs, if there is one."""
+    if p.separator is None or len(p.springs) < 2:
+        return None
+    radius, hole, thickness = (
+        p.separator.diameter_mm / 2,
+        p.separator.hole_mm / 2,
+        p.separator.thickness_mm,
+    )
+    corners = [
+        Corner(0.0, radius, "front face"),
+        Corner(thickness, radius, "rim"),
+        Corner(thickness, hole, "rear face"),
+        Corner(0.0, hole, "hole"),
+    ]
+    return _disc("separator", "Separator", p.separator.material, corners)
+
+
+def _disc(name: str, title: str, material: str, corners: list[Corner]) -> Part:
+    row = Material.find(material)
+    return Part(
+        name=name,
+        title=title,
+        outline=Outline(tuple(corners)),
+        material=row.name,
+        density_g_per_cm3=row.density_g_per_cm3,
+    )
+
+
+def set_screw(p: Parameters) -> Part:
+    """Return the set screw as bought; z = 0 at its tip. Its thread stands at the major diameter."""
+    row = ThreadRow.find(p.set_screw.thread)
+    known = {screw.name: screw for screw in SetScrew.rows()}.get(row.name)
+    major, tip = row.major_mm / 2, p.set_screw.tip_mm / 2
+    tip_length, length = p.set_screw.tip_length_mm, p.set_screw.length_mm
+    sloped = p.set_screw.point in ("cup", "flat", "cone")
+    corners = [Corner(0.0, tip, "tip")]
+    if not sloped:
+        corners += [Corner(tip_length, tip, "dog"), Corner(tip_length, major, "dog shoulder")]
+    else:
+        corners.append(Corner(tip_length, major, "flank"))
+    corners += [
+        Corner(length, major, "thread"),
+        Corner(length, 0.0, "rear face"),
+        Corner(0.0, 0.0, "axis"),
+    ]
+    hexagon_mm = known.hexagon_mm if known else row.major_mm / 2
+    return Part(
+        name="set-screw",
+        title="Set screw",
+        outline=Outline(tuple(corners)),
+        material="steel, bought",
+        density_g_per_cm3=SCREW_STEEL_G_PER_CM3,
+        cuts=(HexSocket("socket", hexagon_mm, min(hexagon_mm, length / 2)),),
+    )
+
+
+def spring_envelope(spring: CoilSpring, place: int, length_mm: float) -> Part:
+    """Return the tube that a spring fills at a length; place counts from 1 at the plunger."""
+    outside, inside = spring.outside_mm / 2, spring.inside_mm / 2
+    return Part(
+        name=f"spring-{place}-envelope",
+        title=f"Spring {place} (envelope)",
+        outline=Outline(
+            (
+                Corner(0.0, outside, "front face"),
+                Corner(length_mm, outside, "outside"),
+                Corner(length_mm, inside, "rear face"),
+                Corner(0.0, inside, "inside"),
+            )
+        ),
+        material=spring.grade,
+        density_g_per_cm3=SCREW_STEEL_G_PER_CM3,
+    )
+
+
+def screw_reach_mm(p: Parameters) -> float:
+    """Return how far the tip of the set screw stands inside the plunger's outside diameter."""
+    return p.slot.depth_mm - p.set_screw.gap_mm
+
+
+def cone_slope_check(row: MorseTaper) -> float:
+    """Return the half angle of a Morse taper, for the papers."""
+    return taper.half_angle_deg(taper=row.taper)

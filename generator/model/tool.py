@@ -1,0 +1,367 @@
+"""The tool: its parts, its springs, and how it stands and moves in each orientation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import nan, radians, tan
+from typing import Literal
+
+from generator.formulas import cone, fit, slot, stack
+from generator.inputs.parameters import DrawbarMount, Parameters, PointTip, Tip
+from generator.inputs.profile import derived_keys
+from generator.inputs.quantities import is_derived
+from generator.model import parts
+from generator.model.completion import complete, tip_in_slot_mm
+from generator.model.part import Part
+from generator.model.springs import CoilSpring, coil_spring
+from generator.model.tips import End
+from generator.standards.limits import NONE, Limit
+from generator.standards.rows import ToleranceZone
+
+Which = Literal["as drawn", "reversed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Limits of size as deviations from the nominal.
+
+    Attributes:
+        nominal_mm: The nominal size.
+        lower_um: Lower deviation.
+        upper_um: Upper deviation.
+        zone: ISO 286 zone, or "" where the user gave the deviations.
+    """
+
+    nominal_mm: float
+    lower_um: float
+    upper_um: float
+    zone: str
+
+    @property
+    def text(self) -> str:
+        """The limits behind a nominal size, such as "H7 (+0.015/0)"."""
+        upper, lower = (_signed(value) for value in (self.upper_um, self.lower_um))
+        return f"{self.zone} ({upper}/{lower})".strip()
+
+
+def _signed(value_um: float) -> str:
+    return "0" if value_um == 0 else f"{value_um / 1000:+.4f}".rstrip("0")
+
+
+@dataclass(frozen=True, slots=True)
+class Orientation:
+    """The tool with one end of the plunger at work.
+
+    Lengths along the axis count from the nose face; projections count out of it, positions into it.
+
+    Attributes:
+        which: "as drawn" with the front end at work, "reversed" with the rear end.
+        outer: The end at work.
+        inner: The end inside.
+        slot_mm: From the outer tip to the slot.
+        projection_extended_mm: Outer tip out of the nose face, plunger forward.
+        projection_compressed_mm: The same, plunger pushed home.
+        inner_extended_mm: Position of the innermost point of the plunger, plunger forward.
+        seat_mm: What is added to the room for the springs by the way they sit; negative for a
+            button.
+        room_extended_mm: Length left for springs and separators, plunger forward.
+        room_compressed_mm: The same, plunger pushed home.
+        preload_N: Force of the springs, plunger forward.
+        full_force_N: Force of the springs, plunger pushed home; NaN if they would be crushed.
+        guide_mm: Length of plunger that the bore guides, plunger forward.
+    """
+
+    which: Which
+    outer: End
+    inner: End
+    slot_mm: float
+    projection_extended_mm: float
+    projection_compressed_mm: float
+    inner_extended_mm: float
+    seat_mm: float
+    room_extended_mm: float
+    room_compressed_mm: float
+    preload_N: float
+    full_force_N: float
+    guide_mm: float
+
+    @property
+    def name(self) -> str:
+        """What it is called, such as "point out"."""
+        return f"{self.outer.tip.style} out"
+
+    @property
+    def key(self) -> str:
+        """Its key in the report."""
+        return self.which.replace(" ", "_")
+
+    @property
+    def travel_mm(self) -> float:
+        """The travel of the plunger."""
+        return self.projection_extended_mm - self.projection_compressed_mm
+
+    @property
+    def inner_compressed_mm(self) -> float:
+        """Position of the innermost point of the plunger, pushed home."""
+        return self.inner_extended_mm + self.travel_mm
+
+    @property
+    def guide_ratio(self) -> float:
+        """Guided length over the plunger's diameter, plunger forward."""
+        return self.guide_mm / self.outer.diameter_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """A designed tool.
+
+    Attributes:
+        parameters: Every parameter, derived ones filled in.
+        derived: Keys of the parameters that were derived.
+        body: The body.
+        plunger: The plunger.
+        plug: The plug.
+        button: The button, if there is one.
+        separator: The washer between two springs, if there is one.
+        set_screw: The set screw, bought.
+        springs: The springs, first the one at the plunger.
+        orientations: One for each end of the plunger that follows a tap.
+        bore_limits: Limits of size of the bore.
+        plunger_limits: Limits of size of the plunger.
+        tip_in_slot_mm: Diameter of the screw that meets the ends of the slot.
+        plug_face_mm: Position of the face on which the last spring bears, from the nose face.
+    """
+
+    parameters: Parameters
+    derived: tuple[str, ...]
+    body: Part
+    plunger: Part
+    plug: Part
+    button: Part | None
+    separator: Part | None
+    set_screw: Part
+    springs: tuple[CoilSpring, ...]
+    orientations: tuple[Orientation, ...]
+    bore_limits: Limits
+    plunger_limits: Limits
+    tip_in_slot_mm: float
+    plug_face_mm: float
+
+    @property
+    def name(self) -> str:
+        """The name of its pack."""
+        return self.parameters.name
+
+    @property
+    def made_parts(self) -> tuple[Part, ...]:
+        """The parts that are made, in the order of the papers."""
+        small = (self.button, self.separator)
+        return (
+            self.body,
+            self.plunger,
+            self.plug,
+            *(part for part in small if part is not None),
+        )
+
+    @property
+    def coils(self) -> tuple[stack.Coil, ...]:
+        """The springs as a stack."""
+        return tuple(spring.coil for spring in self.springs)
+
+    @property
+    def rate_N_per_mm(self) -> float:
+        """The rate of the whole stack while no spring is solid."""
+        return stack.stack_rate_N_per_mm(self.coils)
+
+    @property
+    def separators_mm(self) -> float:
+        """The length that separators take in the stack."""
+        return separators_mm(self.parameters)
+
+    @property
+    def least_clearance_um(self) -> float:
+        """Clearance between the smallest bore and the largest plunger."""
+        return fit.least_clearance_um(
+            hole_lower_um=self.bore_limits.lower_um,
+            shaft_upper_um=self.plunger_limits.upper_um,
+            nominal_difference_mm=self.bore_limits.nominal_mm - self.plunger_limits.nominal_mm,
+        )
+
+    @property
+    def greatest_clearance_um(self) -> float:
+        """Clearance between the largest bore and the smallest plunger."""
+        return fit.greatest_clearance_um(
+            hole_upper_um=self.bore_limits.upper_um,
+            shaft_lower_um=self.plunger_limits.lower_um,
+            nominal_difference_mm=self.bore_limits.nominal_mm - self.plunger_limits.nominal_mm,
+        )
+
+    @property
+    def reversible(self) -> bool:
+        """Whether both ends of the plunger follow a tap."""
+        return len(self.orientations) == 2
+
+    def energy_J(self, force_N: float) -> float:
+        """Return the energy that the springs hold at a force."""
+        return sum(
+            min(force_N, s.solid_force_N) ** 2 / (2 * s.rate_N_per_mm) / 1000 for s in self.springs
+        )
+
+    def limit(self, name: str, *, warn: float = NONE, fail: float = NONE) -> Limit:
+        """Return a limit: the user's value first, then a worked-out one, then the table's."""
+        row = Limit.find(name)
+        levels = {"warn": row.warn if warn != warn else warn}
+        levels["fail"] = row.fail if fail != fail else fail
+        change = self.parameters.limits.get(name)
+        if change is None:
+            return replace(row, warn=levels["warn"], fail=levels["fail"])
+        for level in levels:
+            if not is_derived(getattr(change, level)):
+                levels[level] = getattr(change, level)
+        return replace(row, warn=levels["warn"], fail=levels["fail"], changed=True)
+
+
+def separators_mm(p: Parameters) -> float:
+    """Return the length that separators take in the stack."""
+    return 0.0 if p.separator is None else p.separator.thickness_mm * (len(p.springs) - 1)
+
+
+def front_bevel_mm(p: Parameters) -> float:
+    """Return how far recess and bevel reach into the bore, where nothing guides the plunger."""
+    return p.body.recess_mm + p.body.bevel_mm / 2 / tan(radians(parts.BEVEL_DEG / 2))
+
+
+def seat_mm(p: Parameters, inner: Tip, first: CoilSpring) -> float:
+    """Return what the seat adds to the room for the springs, counted from the innermost point.
+
+    A flat button takes its thickness; one with a recess lets a point in by the overlap. Without a
+    button the spring slides down a cone until its inside rests on it, or into a countersink until
+    its outside does.
+    """
+    if p.button is not None:
+        if isinstance(inner, PointTip) and p.button.recess_mm > inner.flat_mm:
+            return -p.button.thickness_mm + cone.overlap_mm(
+                circle_mm=p.button.recess_mm, flat_mm=inner.flat_mm, angle_deg=inner.angle_deg
+            )
+        return -p.button.thickness_mm
+    match inner.style:
+        case "point":
+            circle_mm = min(first.inside_mm, p.plunger.diameter_mm)
+            if circle_mm <= inner.flat_mm:
+                return 0.0
+            return cone.overlap_mm(
+                circle_mm=circle_mm, flat_mm=inner.flat_mm, angle_deg=inner.angle_deg
+            )
+        case "countersink":
+            if first.outside_mm >= inner.mouth_mm:
+                return 0.0
+            return (inner.mouth_mm - first.outside_mm) / 2 / tan(radians(inner.angle_deg / 2))
+        case _:
+            return 0.0
+
+
+def design(asked: Parameters) -> Tool:
+    """Return the tool that the parameters describe, however poor it is.
+
+    Raises:
+        StandardError: If a size is not tabulated.
+    """
+    p = complete(asked)
+    springs = tuple(coil_spring(spring) for spring in p.springs)
+    body = parts.body(p)
+    plug_face_mm = body.outline.length_mm - p.plug.sunk_mm - p.plug.length_mm
+    tip_mm = tip_in_slot_mm(p)
+    return Tool(
+        parameters=p,
+        derived=derived_keys(asked, p),
+        body=body,
+        plunger=parts.plunger(p),
+        plug=parts.plug(p),
+        button=parts.button(p),
+        separator=parts.separator(p),
+        set_screw=parts.set_screw(p),
+        springs=springs,
+        orientations=_orientations(p, springs, tip_mm, plug_face_mm),
+        bore_limits=_limits(p.bore.diameter_mm, p.bore.tolerance, p.bore.limits_um),
+        plunger_limits=_limits(p.plunger.diameter_mm, p.plunger.tolerance, p.plunger.limits_um),
+        tip_in_slot_mm=tip_mm,
+        plug_face_mm=plug_face_mm,
+    )
+
+
+def _limits(nominal_mm: float, zone: str, limits_um: tuple[float, float] | None) -> Limits:
+    if limits_um is not None:
+        return Limits(nominal_mm, limits_um[0], limits_um[1], "")
+    upper_um, lower_um = ToleranceZone.limits_um(zone, nominal_mm)
+    return Limits(nominal_mm, lower_um, upper_um, zone)
+
+
+def _orientations(
+    p: Parameters, springs: tuple[CoilSpring, ...], tip_mm: float, plug_face_mm: float
+) -> tuple[Orientation, ...]:
+    front, rear = parts.plunger_ends(p)
+    behind_mm = p.plunger.length_mm - p.slot.front_mm - p.slot.length_mm
+    whole: list[tuple[Which, End, End, float]] = [
+        ("as drawn", front, rear, p.slot.front_mm),
+        ("reversed", rear, front, behind_mm),
+    ]
+    return tuple(
+        _orientation(p, springs, tip_mm, plug_face_mm, *one)
+        for one in whole
+        if one[1].tip.style != "plain"
+    )
+
+
+def _orientation(
+    p: Parameters,
+    springs: tuple[CoilSpring, ...],
+    tip_mm: float,
+    plug_face_mm: float,
+    which: Which,
+    outer: End,
+    inner: End,
+    slot_mm: float,
+) -> Orientation:
+    extended_mm = slot.projection_extended_mm(
+        front_mm=slot_mm,
+        slot_length_mm=p.slot.length_mm,
+        tip_mm=tip_mm,
+        screw_mm=p.set_screw.position_mm,
+    )
+    compressed_mm = slot.projection_compressed_mm(
+        front_mm=slot_mm, tip_mm=tip_mm, screw_mm=p.set_screw.position_mm
+    )
+    inner_mm = p.plunger.length_mm - extended_mm
+    seat = seat_mm(p, inner.tip, springs[0])
+    room_mm = plug_face_mm - inner_mm + seat
+    travel_mm = extended_mm - compressed_mm
+    return Orientation(
+        which=which,
+        outer=outer,
+        inner=inner,
+        slot_mm=slot_mm,
+        projection_extended_mm=extended_mm,
+        projection_compressed_mm=compressed_mm,
+        inner_extended_mm=inner_mm,
+        seat_mm=seat,
+        room_extended_mm=room_mm,
+        room_compressed_mm=room_mm - travel_mm,
+        preload_N=_force_N(p, springs, room_mm),
+        full_force_N=_force_N(p, springs, room_mm - travel_mm),
+        guide_mm=inner_mm - inner.outer_mm - front_bevel_mm(p),
+    )
+
+
+def _force_N(p: Parameters, springs: tuple[CoilSpring, ...], length_mm: float) -> float:
+    """Return the force of the stack at a length; NaN where it would have to be crushed."""
+    try:
+        return stack.stack_force_N(
+            tuple(spring.coil for spring in springs), separators_mm(p), length_mm=length_mm
+        )
+    except ValueError:
+        return nan
+
+
+def has_drawbar(p: Parameters) -> bool:
+    """Tell whether a draw-bar pulls the tool home."""
+    return isinstance(p.mount, DrawbarMount)

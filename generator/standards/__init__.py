@@ -1,0 +1,1 @@
+"""Tabulated values of standards and handbooks."""

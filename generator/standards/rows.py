@@ -1,0 +1,581 @@
+"""Tabulated values: a class a table, its fields the columns of the CSV file beside this module."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from functools import cache
+from importlib import resources
+from math import inf, log10, nan
+from typing import Any, ClassVar, Final, Self, cast
+
+from generator.errors import StandardError
+
+UNVERIFIED: Final = frozenset(
+    {"memory", "memory_checked_by_arithmetic", "weak_source", "common_practice"}
+)
+"""The words of confidence that say: measure it, or read the standard, before relying on it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of a standard table.
+
+    Attributes:
+        name: The name it is found by; no other row of the table has it.
+        confidence: How well the figures are confirmed: one word for the whole row, then
+            `field:word` for each field that differs. Empty in a table that makes no such claim.
+        source: Where the figures come from.
+    """
+
+    FILE: ClassVar[str]
+
+    name: str
+    confidence: str = ""
+    source: str
+
+    @classmethod
+    def rows(cls) -> tuple[Self, ...]:
+        """Return the whole table, in the order of the file; it is read once."""
+        return tuple(cls._by_name().values())
+
+    @classmethod
+    def find(cls, name: str) -> Self:
+        """Return one row.
+
+        Raises:
+            StandardError: If there is no such name; the message lists those there are.
+        """
+        rows = cls._by_name()
+        if name not in rows:
+            raise StandardError(f"{cls.FILE} has no {name!r}; it has {', '.join(rows)}")
+        return rows[name]
+
+    @classmethod
+    def _by_name(cls) -> Mapping[str, Self]:
+        kind: Any = cls  # mypy takes the class for unhashable, since its rows define __hash__
+        return cast("Mapping[str, Self]", _read(kind))
+
+    def confidence_of(self, field: str) -> str:
+        """Return the word of confidence of one field."""
+        words = dict(part.rpartition(":")[::2] for part in self.confidence.split(";"))
+        return words.get(field, words.get("", ""))
+
+    @property
+    def unverified_fields(self) -> tuple[str, ...]:
+        """The filled fields whose figures are from memory, or from no better source.
+
+        A text counts where it has a word of its own: a thread does, the name of a standard not.
+        """
+        named = {part.rpartition(":")[0] for part in self.confidence.split(";")}
+        return tuple(
+            field.name
+            for field in fields(self)
+            if (field.type != "str" or field.name in named)
+            and getattr(self, field.name) not in (None, "")
+            and self.confidence_of(field.name) in UNVERIFIED
+        )
+
+    @property
+    def unverified(self) -> bool:
+        """Whether any figure of the row is unverified."""
+        return bool(self.unverified_fields)
+
+
+@cache
+def _read(kind: type[Row]) -> dict[str, Row]:
+    """Return the rows of a table by name."""
+    kinds = {field.name: field.type for field in fields(kind)}
+    text = resources.files(__package__).joinpath(kind.FILE).read_text("utf-8")
+    rows = [
+        kind(**{column: _value(kinds[column], cell) for column, cell in line.items()})
+        for line in csv.DictReader(text.splitlines(), strict=True)
+    ]
+    by_name = {row.name: row for row in rows}
+    if len(by_name) < len(rows):
+        raise StandardError(f"{kind.FILE}: a name stands twice")
+    return by_name
+
+
+def _value(kind: Any, cell: str) -> Any:
+    """Return the content of a cell; an empty one is None if the field allows it, else NaN."""
+    if kind == "str":
+        return cell
+    if cell == "":
+        return None if kind == "float | None" else nan
+    return float(cell)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MorseTaper(Row):
+    """A Morse taper shank, tapped form; "MT2" has the lengths of ISO 296, "MT2 US" the US ones.
+
+    Attributes:
+        size: "MT0" to "MT6".
+        system: Whose lengths: "ISO" or "US".
+        taper_in_per_ft: Taper on diameter as printed, inches a foot.
+        gauge_diameter_mm: Diameter at the gauge plane, the mouth of the socket.
+        projection_mm: How far the cone stands out of the socket.
+        length_mm: From the gauge plane to the small end.
+        socket_depth_mm: Least depth of the socket.
+        drawbar_thread: Thread of the draw-bar, metric for ISO and UNC for US; "" if there is none.
+        drawbar_thread_depth_mm: Least depth of that thread; None where it is not known.
+    """
+
+    FILE: ClassVar = "morse_tapers.csv"
+
+    size: str
+    system: str
+    taper_in_per_ft: float
+    gauge_diameter_mm: float
+    projection_mm: float
+    length_mm: float
+    socket_depth_mm: float
+    drawbar_thread: str
+    drawbar_thread_depth_mm: float | None
+
+    @classmethod
+    def sizes(cls) -> tuple[str, ...]:
+        """Return the sizes there are."""
+        return _once(row.size for row in cls.rows())
+
+    @property
+    def taper(self) -> float:
+        """Taper on diameter: millimetres a millimetre of length."""
+        return self.taper_in_per_ft / 12
+
+    @property
+    def small_diameter_mm(self) -> float:
+        """Diameter at the small end."""
+        return self.gauge_diameter_mm - self.taper * self.length_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thread(Row):
+    """A screw thread, with the limits of the internal one.
+
+    Attributes:
+        series: "coarse", "fine", "UNC" or "UNF".
+        tolerance_class: Class of the internal thread: "6H" or "2B".
+        major_mm: Basic major diameter.
+        pitch_mm: Pitch.
+        pitch_diameter_mm: Basic pitch diameter.
+        minor_mm: Basic minor diameter of the internal thread.
+        minor_least_mm: Least minor diameter of the internal thread.
+        minor_greatest_mm: Greatest minor diameter of the internal thread.
+        tapping_drill_mm: Drill before the tap.
+    """
+
+    FILE: ClassVar = "threads.csv"
+
+    series: str
+    tolerance_class: str
+    major_mm: float
+    pitch_mm: float
+    pitch_diameter_mm: float
+    minor_mm: float
+    minor_least_mm: float
+    minor_greatest_mm: float
+    tapping_drill_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetScrew(Row):
+    """A hexagon socket set screw, named by its thread: ISO 4026 to 4029, or ASME B18.3.
+
+    Attributes:
+        hexagon_mm: Nominal size of the key.
+        flat_least_mm: Least diameter of a flat point.
+        flat_greatest_mm: Greatest diameter of a flat point.
+        cone_greatest_mm: Greatest flat on the tip of a cone point; None where the standard gives
+            none.
+        cup_least_mm: Least diameter of the rim of a cup point.
+        cup_greatest_mm: Greatest diameter of the rim of a cup point.
+        dog_least_mm: Least diameter of a dog point.
+        dog_greatest_mm: Greatest diameter of a dog point.
+        short_dog_least_mm: Least length of the short dog.
+        short_dog_greatest_mm: Greatest length of the short dog.
+        long_dog_least_mm: Least length of the long dog; None for inch screws, which have none.
+        long_dog_greatest_mm: Greatest length of the long dog, likewise.
+        short_dog_lengths_mm: The lengths of screw that have the short dog, parted by "|". The
+            longer ones of the series have the long dog.
+        dog_longest_mm: Longest screw with a dog point.
+        flat_cone_cup_shortest_mm: Shortest screw with a flat, cone or cup point.
+        flat_cone_cup_longest_mm: Longest screw with a flat, cone or cup point.
+        seating_torque_Nm: Torque at which a steel screw is seated on steel; None where not known.
+    """
+
+    FILE: ClassVar = "set_screws.csv"
+    POINTS: ClassVar = ("dog short", "dog long", "cup", "flat", "cone")
+    METRIC_LENGTHS_MM: ClassVar = (
+        *(2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0),
+        *(16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0),
+    )
+    """Lengths of metric screws; from memory, unverified: ISO 4026 to 4029."""
+    INCH_LENGTHS_MM: ClassVar = tuple(
+        round(25.4 * eighths / 8, 4) for eighths in (1, 1.5, 2, 2.5, 3, 4, 5, 6, 7, 8)
+    )
+    """Lengths of inch screws, 1/8 to 1 in; from memory, unverified: ASME B18.3."""
+
+    hexagon_mm: float
+    flat_least_mm: float
+    flat_greatest_mm: float
+    cone_greatest_mm: float | None
+    cup_least_mm: float
+    cup_greatest_mm: float
+    dog_least_mm: float
+    dog_greatest_mm: float
+    short_dog_least_mm: float
+    short_dog_greatest_mm: float
+    long_dog_least_mm: float | None
+    long_dog_greatest_mm: float | None
+    short_dog_lengths_mm: str
+    dog_longest_mm: float
+    flat_cone_cup_shortest_mm: float
+    flat_cone_cup_longest_mm: float
+    seating_torque_Nm: float | None
+
+    @property
+    def dog_short_least_mm(self) -> float:
+        """Least length of the short dog."""
+        return self.short_dog_least_mm
+
+    @property
+    def dog_long_least_mm(self) -> float:
+        """Least length of the long dog.
+
+        Raises:
+            StandardError: If the standard has none for this size.
+        """
+        return self._made(self.long_dog_least_mm, "dog long")
+
+    def tip_mm(self, point: str) -> float:
+        """Return the greatest diameter of a point, where it bears.
+
+        Raises:
+            StandardError: If there is no such point, or the standard gives no diameter for it.
+        """
+        diameters = {
+            "dog short": self.dog_greatest_mm,
+            "dog long": None if self.long_dog_least_mm is None else self.dog_greatest_mm,
+            "cup": self.cup_greatest_mm,
+            "flat": self.flat_greatest_mm,
+            "cone": self.cone_greatest_mm,
+        }
+        return self._made(diameters.get(point), point)
+
+    def lengths_mm(self, point: str) -> tuple[float, ...]:
+        """Return the standard lengths of screw with a point, shortest first.
+
+        Raises:
+            StandardError: If the screw is not made with that point.
+        """
+        self.tip_mm(point)
+        short = tuple(float(length) for length in self.short_dog_lengths_mm.split("|"))
+        if point == "dog short":
+            return short
+        series = self.METRIC_LENGTHS_MM if self.name.startswith("M") else self.INCH_LENGTHS_MM
+        if point == "dog long":
+            least, most = short[-1] + 1e-6, self.dog_longest_mm
+        else:
+            least, most = self.flat_cone_cup_shortest_mm, self.flat_cone_cup_longest_mm
+        return tuple(length for length in series if least - 1e-9 <= length <= most + 1e-9)
+
+    def _made(self, value: float | None, point: str) -> float:
+        if value is None:
+            raise StandardError(
+                f"{self.FILE}: {self.name} has no point {point!r}; it has "
+                + ", ".join(
+                    known
+                    for known in self.POINTS
+                    if not (known == "dog long" and self.long_dog_least_mm is None)
+                    and not (known == "cone" and self.cone_greatest_mm is None)
+                )
+            )
+        return value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tap(Row):
+    """A tap, found by standard and size: "ISO 529 M6", "ASME B94.9 1/4-20".
+
+    Attributes:
+        standard: Whose lengths and shank: "ISO 529".
+        size: Its thread as the standard names it: "M6", "1/4-20".
+        thread: The same thread in the table of threads: "M6", "1/4-20 UNC".
+        overall_mm: Overall length, without a point at either end.
+        thread_length_mm: Greatest length of thread.
+        shank_mm: Diameter of the shank.
+        square_mm: Square across the flats.
+        square_length_mm: Length of the square.
+        shank_end: The forms that the square end may have, parted by "|".
+    """
+
+    FILE: ClassVar = "taps.csv"
+
+    standard: str
+    size: str
+    thread: str
+    overall_mm: float
+    thread_length_mm: float
+    shank_mm: float
+    square_mm: float
+    square_length_mm: float
+    shank_end: str
+
+    @property
+    def shank_ends(self) -> tuple[str, ...]:
+        """The forms that the square end may have: "point", "centre", "bevel"."""
+        return tuple(self.shank_end.split("|"))
+
+    @property
+    def major_mm(self) -> float:
+        """Basic major diameter of its thread."""
+        return Thread.find(self.thread).major_mm
+
+    @property
+    def pitch_mm(self) -> float:
+        """Pitch of its thread."""
+        return Thread.find(self.thread).pitch_mm
+
+    @property
+    def tapping_drill_mm(self) -> float:
+        """Drill before the tap."""
+        return Thread.find(self.thread).tapping_drill_mm
+
+    @property
+    def dims_unverified(self) -> bool:
+        """Whether a length, the shank or the square is unverified."""
+        return any(field.endswith("_mm") for field in self.unverified_fields)
+
+    @property
+    def centres_unverified(self) -> bool:
+        """Whether the form of its square end is unverified."""
+        return "shank_end" in self.unverified_fields
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band(Row):
+    """A row that holds for a range of diameters.
+
+    Attributes:
+        over_mm: The range begins above this diameter.
+        upto_mm: The range ends with this diameter.
+    """
+
+    KEY: ClassVar[str]
+
+    over_mm: float
+    upto_mm: float
+
+    @classmethod
+    def known(cls) -> tuple[str, ...]:
+        """Return what the table holds, each once: the zones, the grades, the stock."""
+        return _once(getattr(row, cls.KEY) for row in cls.rows())
+
+    @classmethod
+    def at(cls, key: str, diameter_mm: float) -> Self:
+        """Return the row of a zone, grade or stock for a diameter.
+
+        Raises:
+            StandardError: If the table has no such key, or none for that diameter.
+        """
+        bands = [row for row in cls.rows() if getattr(row, cls.KEY) == key]
+        if not bands:
+            raise StandardError(f"{cls.FILE} has no {key!r}; it has {', '.join(cls.known())}")
+        for row in bands:
+            if row.over_mm < diameter_mm <= row.upto_mm:
+                return row
+        least, most = min(row.over_mm for row in bands), max(row.upto_mm for row in bands)
+        raise StandardError(
+            f"{cls.FILE}: {key} is tabulated over {least:g} mm up to {most:g} mm, "
+            f"not at {diameter_mm:g} mm"
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeLimits(Band):
+    """Deviations from a nominal diameter.
+
+    Attributes:
+        zone: The tolerance zone; of a reamer, that of the hole it makes; of stock, its kind.
+        upper_um: Upper deviation.
+        lower_um: Lower deviation.
+    """
+
+    KEY: ClassVar = "zone"
+
+    zone: str
+    upper_um: float
+    lower_um: float
+
+    @classmethod
+    def zones(cls) -> tuple[str, ...]:
+        """Return the zones there are."""
+        return cls.known()
+
+    @classmethod
+    def limits_um(cls, zone: str, diameter_mm: float) -> tuple[float, float]:
+        """Return the upper and the lower deviation.
+
+        Raises:
+            StandardError: If there is no such zone, or none for that diameter.
+
+        Source:
+            ISO 286-2:2010; a 10 mm hole H7 is 10.000 to 10.015.
+
+        Example:
+            >>> ToleranceZone.limits_um("H7", 10)
+            (15.0, 0.0)
+        """
+        row = cls.at(zone, diameter_mm)
+        return row.upper_um, row.lower_um
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToleranceZone(SizeLimits):
+    """A tolerance zone of ISO 286, hole or shaft."""
+
+    FILE: ClassVar = "tolerance_zones.csv"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reamer(SizeLimits):
+    """A new reamer; `zone` is the zone of the hole it is sold for."""
+
+    FILE: ClassVar = "reamers.csv"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarStock(SizeLimits):
+    """Bar as bought; `zone` is its kind. Ground or drawn bar sold as h7 to h11 is in the zones."""
+
+    FILE: ClassVar = "bar_stock.csv"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToleranceGrade(Band):
+    """A standard tolerance of ISO 286.
+
+    Attributes:
+        grade: "IT1" to "IT12".
+        width_um: Width of the tolerance.
+    """
+
+    FILE: ClassVar = "tolerance_grades.csv"
+    KEY: ClassVar = "grade"
+
+    grade: str
+    width_um: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireStrength(Band):
+    """Least tensile strength of a grade of spring wire for a range of diameters.
+
+    A standard that prints single diameters is tabulated as ranges that end with them, so a wire
+    between two of them has the strength of the thicker one.
+
+    Attributes:
+        grade: Grade of the wire.
+        strength_MPa: Least tensile strength.
+    """
+
+    FILE: ClassVar = "wire_strengths.csv"
+    KEY: ClassVar = "grade"
+
+    grade: str
+    strength_MPa: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireModulus(Band):
+    """Shear modulus of a grade of spring wire for a range of diameters.
+
+    Attributes:
+        grade: Grade of the wire.
+        shear_modulus_MPa: Shear modulus G.
+    """
+
+    FILE: ClassVar = "wire_moduli.csv"
+    KEY: ClassVar = "grade"
+
+    grade: str
+    shear_modulus_MPa: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpringWire(Row):
+    """A grade of spring wire.
+
+    Attributes:
+        density_g_per_cm3: Density.
+        strength_at_1_mm_MPa: Least tensile strength of a 1 mm wire, for a grade whose standard
+            gives a formula; None for a grade with a table.
+        fall_per_decade_MPa: How much the strength falls from a wire to one ten times as thick.
+        formula_from_mm: Thinnest wire of the formula.
+        formula_upto_mm: Thickest wire of the formula.
+    """
+
+    FILE: ClassVar = "spring_wires.csv"
+
+    density_g_per_cm3: float
+    strength_at_1_mm_MPa: float | None
+    fall_per_decade_MPa: float | None
+    formula_from_mm: float | None
+    formula_upto_mm: float | None
+
+    @classmethod
+    def strength_MPa(cls, grade: str, wire_mm: float) -> float:
+        """Return the least tensile strength of a wire.
+
+        By the formula of the standard, R - F log10 d, where it has one; else by its table, taking
+        the next thicker wire printed, which is the weaker.
+
+        Raises:
+            StandardError: If there is no such grade, or not in that diameter.
+
+        Source:
+            EN 10270-1, grades SL to DH; EN 10270-3; ASTM A228, A227, A313.
+
+        Example:
+            >>> SpringWire.strength_MPa("EN 10270-1 SM", 1.0)
+            1980.0
+        """
+        row = cls.find(grade)
+        if row.strength_at_1_mm_MPa is None or row.fall_per_decade_MPa is None:
+            return WireStrength.at(grade, wire_mm).strength_MPa
+        least, most = row.formula_from_mm or 0.0, row.formula_upto_mm or inf
+        if not least <= wire_mm <= most:
+            raise StandardError(
+                f"{cls.FILE}: {grade} is tabulated from {least:g} mm up to {most:g} mm, "
+                f"not at {wire_mm:g} mm"
+            )
+        return row.strength_at_1_mm_MPa - row.fall_per_decade_MPa * log10(wire_mm)
+
+    @classmethod
+    def shear_modulus_MPa(cls, grade: str, wire_mm: float) -> float:
+        """Return the shear modulus G of a wire.
+
+        Raises:
+            StandardError: If there is no such grade, or not in that diameter.
+        """
+        return WireModulus.at(grade, wire_mm).shear_modulus_MPa
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material(Row):
+    """Bar that a part is made of.
+
+    Attributes:
+        density_g_per_cm3: Density.
+    """
+
+    FILE: ClassVar = "materials.csv"
+
+    density_g_per_cm3: float
+
+
+def _once(names: Any) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))

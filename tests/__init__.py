@@ -1,0 +1,1 @@
+"""The tests; published figures are in `reference`, and `cases` reads them."""
