@@ -110,13 +110,16 @@ def taking_apart(tool: Tool) -> Iterator[Finding]:
     slack_mm = max((sum(s.free_mm - s.length_mm(force_N) for s in tool.springs)), 0.0)
     spare_mm = TURNS_TO_SPARE * row.pitch_mm
     held_mm = p.plug.sunk_mm + p.plug.length_mm - spare_mm
+    short_mm = slack_mm - held_mm
     yield Finding(
         tool.limit(
             "thread left when the springs are slack",
             fail=0.0 if energy_J > DANGEROUS_J else NONE,
         ),
         held_mm - slack_mm,
-        f"raise plug.length_mm to {shown(p.plug.length_mm + slack_mm - held_mm, 'mm')}",
+        f"raise body.nose_length_mm to {shown(p.body.nose_length_mm + short_mm, 'mm')} and "
+        f"plug.sunk_mm to {shown(p.plug.sunk_mm + short_mm, 'mm')}, or take a shorter, stiffer "
+        "spring",
     )
 
 

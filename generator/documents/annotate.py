@@ -57,6 +57,9 @@ CROWD_COST: Final = 6.0
 CROWD_MM: Final = 6.0
 OVER_PART_COST: Final = 4.0
 CHUNK: Final = 300
+UPRIGHT_COST: Final = 6.0
+GRAZING_COST: Final = 60.0
+LEAST_FACING: Final = 0.35
 NOTE_ROOM_MM: Final = 1.5
 ELBOW_MM: Final = 1.5
 
@@ -124,12 +127,13 @@ class Note:
     Attributes:
         anchors: Points the arrow may rest on.
         rows: What it says; the first row above the shelf, the others below.
-        below: Whether it would rather hang below than stand above.
+        normals: For each anchor the direction that leads out of the part, degrees; empty where a
+            leader may come from any side.
     """
 
     anchors: tuple[Point, ...]
     rows: tuple[Row, ...]
-    below: bool = False
+    normals: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,7 +314,8 @@ def _turn(ask: Ask) -> tuple[int, float]:
         case Length():
             return 3, hypot(ask.end[0] - ask.start[0], ask.end[1] - ask.start[1])
         case Note():
-            return 4, -max(width_mm(row.text, HEIGHT_MM) for row in ask.rows)
+            widest = max(width_mm(row.text, HEIGHT_MM) for row in ask.rows)
+            return 4, 1000.0 * len(ask.anchors) - widest
 
 
 def _to_come(other: Ask, ask: Ask) -> Iterator[Run]:
@@ -408,8 +413,9 @@ def _length_places(ask: Length, view: View, row: int) -> Iterator[Placed]:
         places.append((middle, 0.0))
     beyond = width / 2 + ARROW_MM + 3.0
     for extra in (0.0, 4.0, 8.0, 14.0, 20.0, 28.0, 36.0, 46.0, 58.0, 72.0):
-        places.append((b[0] + beyond + extra, 6.0 + extra / 4))
-        places.append((a[0] - beyond - extra, 6.5 + extra / 4))
+        turned = UPRIGHT_COST if upright and width > span else 0.0
+        places.append((b[0] + beyond + extra, 6.0 + turned + extra / 4))
+        places.append((a[0] - beyond - extra, 6.5 + turned + extra / 4))
     for at, penalty in places:
         yield _length_at(ask, view, (a, b), level, at, (text, width), base + penalty)
     if upright:
@@ -656,7 +662,9 @@ def row_marks(row: Row, x: float, y: float) -> Iterator[Mark]:
             yield _arrow((x + 5.2, y + 5.5), 52.4)
 
 
-ANGLES: Final = (60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 150.0, 105.0)
+ANGLES: Final = (62.0, 50.0, 38.0, 74.0, 118.0, 130.0, 142.0, 106.0)
+"""Directions of leaders; none runs along the edge of a 60 or 90 degree cone."""
+
 REACHES: Final = (6, 8, 10, 12, 14, 16, 19, 22, 25, 28, 32, 36, 40, 45, 50, 56, 62, 70, 80, 92, 110)
 
 
@@ -678,7 +686,10 @@ def _note_place(ask: Note, view: View, room: _Room) -> Placed:
     left = np.where(out > 0, near, near - width)
     boxes = np.column_stack([left, elbow[:, 1] - down, left + width, elbow[:, 1] + up])
     leaders = np.column_stack([start, elbow])
-    liked = reach / 2 + 0.3 * order + np.where((angle < 0) == ask.below, 0.0, 6.0)
+    liked = reach / 2 + 0.3 * order + np.where(angle < 0, 6.0, 0.0)
+    if ask.normals:
+        facing = np.cos(angle - np.radians(np.array(ask.normals))[order])
+        liked += np.where(facing < LEAST_FACING, GRAZING_COST, 0.0)
     if len(room.feet):
         apart = np.hypot(*(start[:, None, :] - room.feet[None, :, :2]).transpose(2, 0, 1))
         liked += np.where(apart.min(axis=1) < CROWD_MM, CROWD_COST, 0.0)

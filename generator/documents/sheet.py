@@ -48,6 +48,7 @@ class Header:
         failed: Names of checks that failed.
         changed: Limits of checks that were changed, each as a phrase.
         projection: How end views lie to the main view.
+        general_tolerance: What holds where no tolerance is given.
     """
 
     tool: str
@@ -57,6 +58,7 @@ class Header:
     failed: tuple[str, ...] = ()
     changed: tuple[str, ...] = ()
     projection: Literal["first", "third"] = "first"
+    general_tolerance: str = "ISO 2768-m"
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +260,7 @@ def _title_block(
             ("dimensions", "mm, NOMINAL", 44.0),
         ),
         (
-            ("tolerances unless stated", "ISO 2768-m", 60.0),
+            ("tolerances unless stated", header.general_tolerance, 60.0),
             ("edges unless stated", "broken 0.2 to 0.4", 60.0),
             ("surfaces unless stated", "Ra 3.2", 60.0),
         ),

@@ -15,6 +15,7 @@ from generator.errors import ExportError
 FAMILY: Final = "DejaVu Sans"
 REGULAR: Final = "DejaVuSans.ttf"
 BOLD: Final = "DejaVuSans-Bold.ttf"
+LAST_LETTER: Final = 0x2300
 
 Box = tuple[float, float, float, float]
 
@@ -39,16 +40,16 @@ def font_folder() -> Path:
 @cache
 def _face(bold: bool) -> tuple[dict[str, tuple[float, float, float]], float]:
     """Return advance, lowest and highest point of each letter in capitals, and the em likewise."""
-    font = TTFont(font_folder() / (BOLD if bold else REGULAR), lazy=True)
-    advances, shapes = font["hmtx"], font["glyf"]
-    capital = shapes["H"].yMax
-    letters = {}
-    for code, glyph in font.getBestCmap().items():
-        if code < 0x2300:
-            shape = shapes[glyph]
-            low, high = (shape.yMin, shape.yMax) if shape.numberOfContours else (0, 0)
-            letters[chr(code)] = (advances[glyph][0] / capital, low / capital, high / capital)
-    return letters, font["head"].unitsPerEm / capital
+    with TTFont(font_folder() / (BOLD if bold else REGULAR)) as font:
+        advances, shapes = font["hmtx"], font["glyf"]
+        capital = shapes["H"].yMax
+        letters = {}
+        for code, glyph in font.getBestCmap().items():
+            if code < LAST_LETTER:
+                shape = shapes[glyph]
+                low, high = (shape.yMin, shape.yMax) if shape.numberOfContours else (0, 0)
+                letters[chr(code)] = (advances[glyph][0] / capital, low / capital, high / capital)
+        return letters, font["head"].unitsPerEm / capital
 
 
 def em_mm(height_mm: float, *, bold: bool = False) -> float:

@@ -22,6 +22,8 @@ from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, T
 
 OVERRUN_MM: Final = 3.0
 BREAK_MM: Final = 5.0
+LETTER_MM: Final = (5.5, 12.5)
+"""Where the letter of a cutting plane stands, from the plane."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -440,8 +442,18 @@ def _hexagon(across_flats: float) -> Iterator[Line]:
         yield Line(a, b)
 
 
-def cutting_plane(view: View, x: float, letter: str = "A") -> tuple[Mark, ...]:
-    """Return the ends of a cutting plane at x, looked at from the left (ISO 128-3)."""
+def cutting_plane(view: View, slot: Slot, letter: str = "A") -> tuple[Mark, ...]:
+    """Return the ends of a cutting plane through a slot, looked at from the left (ISO 128-3).
+
+    It stands in the middle of the slot, or so far from the slot's left end that the extension
+    line from there passes the letter.
+    """
+    left = -view.scale * (slot.front_mm + slot.length_mm)
+    length, end = view.scale * slot.length_mm, view.scale * slot.width_mm / 2
+    away = length / 2
+    if LETTER_MM[0] < away < LETTER_MM[1]:
+        away = LETTER_MM[1] if LETTER_MM[1] <= length - end else LETTER_MM[0]
+    x = left + away
     marks: list[Mark] = []
     for sign in (1, -1):
         edge = view.box[3] if sign > 0 else view.box[1]

@@ -129,10 +129,9 @@ def _prepare(document: Any, drawing: Drawing) -> None:
     header["$MEASUREMENT"] = 1
     header["$LTSCALE"] = 1.0
     header["$PSVPSCALE"] = 1.0
-    header["$EXTMIN"] = (0.0, 0.0, 0.0)
-    header["$EXTMAX"] = (drawing.width_mm * k, drawing.height_mm * k, 0.0)
-    header["$LIMMIN"] = (0.0, 0.0)
-    header["$LIMMAX"] = (drawing.width_mm * k, drawing.height_mm * k)
+    corner = (drawing.width_mm * k, drawing.height_mm * k)
+    document.modelspace().reset_extents((0.0, 0.0, 0.0), (*corner, 0.0))
+    document.modelspace().reset_limits((0.0, 0.0), corner)
     header["$LWDISPLAY"] = 1
     for name, style in STYLES.items():
         if style.dashes_mm:
@@ -292,6 +291,8 @@ def write_profile(profile: Profile, path: Path) -> None:
                 ascii_text(line),
                 dxfattribs={"layer": "TEXT", "height": 2.5, "insert": (min(xs), low - 4.0 * n)},
             )
-        document.header["$EXTMIN"] = (profile.axis[0][0], low - 4.0 * len(profile.notes), 0.0)
-        document.header["$EXTMAX"] = (profile.axis[1][0], max(ys), 0.0)
+        space.reset_extents(
+            (profile.axis[0][0], low - 4.0 * len(profile.notes), 0.0),
+            (profile.axis[1][0], max(ys), 0.0),
+        )
         _save(document, path)

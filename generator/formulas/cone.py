@@ -1,7 +1,146 @@
-"""STANDIN"""
+"""Points, countersinks and drill points; an angle is the included one."""
 
-from math import tan,radians
-def cone_length_mm(*, diameter_mm, flat_mm, angle_deg): return (diameter_mm-flat_mm)/2/tan(radians(angle_deg/2))
-def countersink_depth_mm(*, mouth_mm, pilot_mm, angle_deg): return (mouth_mm-pilot_mm)/2/tan(radians(angle_deg/2))
-def drill_point_mm(*, diameter_mm, angle_deg=118.0): return diameter_mm/2/tan(radians(angle_deg/2))
-def overlap_mm(*, circle_mm, flat_mm, angle_deg): return (circle_mm-flat_mm)/2/tan(radians(angle_deg/2))
+from __future__ import annotations
+
+from math import radians, tan
+
+
+def cone_length_mm(*, diameter_mm: float, flat_mm: float, angle_deg: float) -> float:
+    """Return the length of a point along the axis.
+
+    Args:
+        diameter_mm: Diameter where the point begins.
+        flat_mm: Diameter of the flat at its tip; 0 if it is sharp.
+        angle_deg: Included angle.
+
+    Returns:
+        Length from the full diameter to the flat.
+
+    Raises:
+        ValueError: If the flat is negative or larger than the diameter, or the angle not between 0
+            and 180 degrees.
+
+    Source:
+        Geometry; example: a printed table of countersink and spot drill depths, 60 degrees, factor
+        0.866 for a sharp point.
+
+    Example:
+        >>> round(cone_length_mm(diameter_mm=1, flat_mm=0, angle_deg=60), 3)
+        0.866
+    """
+    return _height_mm(diameter_mm, flat_mm, angle_deg)
+
+
+def countersink_depth_mm(*, mouth_mm: float, pilot_mm: float, angle_deg: float) -> float:
+    """Return the depth of a countersink along the axis.
+
+    Args:
+        mouth_mm: Diameter at the face.
+        pilot_mm: Diameter of the hole at its bottom; 0 if there is none.
+        angle_deg: Included angle.
+
+    Returns:
+        Depth from the face to the pilot hole.
+
+    Raises:
+        ValueError: If the pilot is negative or larger than the mouth, or the angle not between 0
+            and 180 degrees.
+
+    Source:
+        Geometry; example: a printed table of countersink and spot drill depths, 82 degrees, factor
+        0.5752 without a pilot.
+
+    Example:
+        >>> round(countersink_depth_mm(mouth_mm=1, pilot_mm=0, angle_deg=82), 4)
+        0.5752
+    """
+    return _height_mm(mouth_mm, pilot_mm, angle_deg)
+
+
+def drill_point_mm(*, diameter_mm: float, angle_deg: float = 118.0) -> float:
+    """Return the length of a drill's point.
+
+    Args:
+        diameter_mm: Diameter of the drill.
+        angle_deg: Included angle of its point.
+
+    Returns:
+        Length from the full diameter to the tip.
+
+    Raises:
+        ValueError: If the diameter is negative, or the angle not between 0 and 180 degrees.
+
+    Source:
+        Geometry; example: a printed table of countersink and spot drill depths, 118 degrees, factor
+        0.3004.
+
+    Example:
+        >>> round(drill_point_mm(diameter_mm=1), 4)
+        0.3004
+    """
+    return _height_mm(diameter_mm, 0.0, angle_deg)
+
+
+def overlap_mm(*, circle_mm: float, flat_mm: float, angle_deg: float) -> float:
+    """Return how far the tip of a point stands inside a hole whose edge it rests on.
+
+    Args:
+        circle_mm: Diameter of the edge.
+        flat_mm: Diameter of the flat at the tip; 0 if it is sharp.
+        angle_deg: Included angle of the point.
+
+    Returns:
+        Distance from the edge to the flat, along the axis.
+
+    Raises:
+        ValueError: If the flat is negative or larger than the edge, so that the point does not
+            enter; or the angle not between 0 and 180 degrees.
+
+    Source:
+        Geometry; example: cot 30 degrees over 2, 0.8660 of the bore of a sharp-edged ring.
+
+    Example:
+        >>> round(overlap_mm(circle_mm=1, flat_mm=0, angle_deg=60), 4)
+        0.866
+    """
+    return _height_mm(circle_mm, flat_mm, angle_deg)
+
+
+def lateral_capacity_N(*, force_N: float, angle_deg: float) -> float:
+    """Return the side force that lifts a point out of its seat, F / tan(half the angle).
+
+    Friction is left out, which is on the safe side.
+
+    Args:
+        force_N: Force F along the axis that holds the point in.
+        angle_deg: Included angle of point and seat.
+
+    Returns:
+        Side force at which the point begins to climb.
+
+    Raises:
+        ValueError: If the force is negative, or the angle not between 0 and 180 degrees.
+
+    Source:
+        Equilibrium on a smooth slope. No printed example was found; a right-angled point climbs
+        when the side force equals the axial one.
+
+    Example:
+        >>> round(lateral_capacity_N(force_N=10, angle_deg=90), 9)
+        10.0
+    """
+    if not force_N >= 0:
+        raise ValueError(f"{force_N=}")
+    return force_N / _half_tangent(angle_deg)
+
+
+def _height_mm(large_mm: float, small_mm: float, angle_deg: float) -> float:
+    if not 0 <= small_mm <= large_mm:
+        raise ValueError(f"a cone from {small_mm} to {large_mm} mm")
+    return (large_mm - small_mm) / 2 / _half_tangent(angle_deg)
+
+
+def _half_tangent(angle_deg: float) -> float:
+    if not 0 < angle_deg < 180:
+        raise ValueError(f"{angle_deg=}")
+    return tan(radians(angle_deg / 2))

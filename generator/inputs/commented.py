@@ -16,6 +16,7 @@ from generator.inputs.quantities import is_derived
 
 WIDTH = 96
 SCHEMA_LINE = "#:schema parameters.schema.json"
+EXAMPLE_LIMIT = '"wall over the rear thread" = { warn = 1.4 }'
 
 
 def commented(table: Mapping[str, Any], heading: str) -> str:
@@ -66,8 +67,18 @@ def _table(
         if name in table:
             yield from _nested(name, table[name], path, whole)
         else:
-            yield ""
-            yield from _comment(f"[{name}] {explanation(kind, name)}".strip())
+            yield from _left_out_table(kind, name)
+
+
+def _left_out_table(kind: type, name: str) -> Iterator[str]:
+    """Yield a table that the file does without, commented out."""
+    yield ""
+    yield from _comment(explanation(kind, name))
+    yield f"# [{name}]"
+    if name == "limits":
+        yield f"# {EXAMPLE_LIMIT}"
+        return
+    yield from _table({}, (name,), {})
 
 
 def _nested(

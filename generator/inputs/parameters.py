@@ -6,25 +6,30 @@ JSON Schema are made from them. A number left out is ``DERIVED`` until the model
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Annotated, Any, ClassVar, Final, Literal
+from typing import Annotated, Final, Literal
 
-from pydantic import AfterValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
 from generator.errors import StandardError
+from generator.formulas import spring as springs
 from generator.inputs.quantities import (
     DERIVED,
     DERIVED_TEXT,
     Angle,
+    Checked,
     Count,
     Depth,
+    Entries,
     Micrometres,
     Number,
+    OneOf,
     Rate,
     Size,
+    Told,
+    Words,
     is_derived,
+    known,
 )
 from generator.standards.limits import Limit
 from generator.standards.rows import (
@@ -38,62 +43,41 @@ from generator.standards.rows import (
     ToleranceZone,
 )
 
-STRICT: Final = ConfigDict(extra="forbid")
 NAME_PATTERN: Final = r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}"
+ONE_LINE: Final = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
 
 
-def told(description: str) -> Any:
-    """Return the explanation of a key, for its comment and for the schema."""
-    return Field(description=description)
+def _names(table: type[Row]) -> OneOf:
+    return OneOf(lambda: tuple(row.name for row in table.rows()))
 
 
-def _known(names: tuple[str, ...], value: str, *, key: str = "") -> str:
-    if value not in names:
-        raise PydanticCustomError("unknown_size", "", {"names": names, "key": key, "value": value})
-    return value
-
-
-def _one_of(names: Callable[[], tuple[str, ...]]) -> tuple[Any, Any]:
-    """Return what makes a text one of the names of a table, for reader and schema alike."""
-    return (
-        AfterValidator(lambda value: _known(names(), value)),
-        Field(json_schema_extra=lambda schema: schema.update(enum=list(names()))),
-    )
-
-
-def _names(table: type[Row]) -> tuple[Any, Any]:
-    return _one_of(lambda: tuple(row.name for row in table.rows()))
-
-
-ThreadName = Annotated[str, *_names(Thread)]
-TaperSize = Annotated[str, *_one_of(MorseTaper.sizes)]
-MaterialName = Annotated[str, *_names(Material)]
-ZoneName = Annotated[str, *_one_of(ToleranceZone.zones)]
-WireGrade = Annotated[str, *_names(SpringWire)]
-LimitName = Annotated[str, *_names(Limit)]
-Limits_um = Annotated[tuple[Micrometres, Micrometres], Field(strict=False)]
+ThreadName = Annotated[str, _names(Thread)]
+TaperSize = Annotated[str, OneOf(MorseTaper.sizes)]
+MaterialName = Annotated[str, _names(Material)]
+ZoneName = Annotated[str, OneOf(ToleranceZone.zones)]
+WireGrade = Annotated[str, _names(SpringWire)]
+LimitName = Annotated[str, _names(Limit)]
+Limits_um = tuple[Micrometres, Micrometres]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawbarMount:
     """A Morse taper, tapped at the rear and pulled home by a draw-bar."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     kind: Annotated[
         Literal["morse draw-bar"],
-        told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
+        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
     ]
-    size: Annotated[TaperSize, told("Size of the Morse taper, MT0 to MT6.")]
+    size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
     lengths: Annotated[
-        Literal["ISO", "US"], told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
+        Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
     ] = "ISO"
     drawbar_thread: Annotated[
         ThreadName,
-        told("Thread of the draw-bar. Derived: the thread that belongs to the taper."),
+        Told("Thread of the draw-bar. Derived: the thread that belongs to the taper."),
     ] = DERIVED_TEXT
     drawbar_engagement_mm: Annotated[
-        Size, told("Length of draw-bar thread in the body. Derived: 1.2 thread diameters.")
+        Size, Told("Length of draw-bar thread in the body. Derived: 1.2 thread diameters.")
     ] = DERIVED
 
 
@@ -101,23 +85,21 @@ class DrawbarMount:
 class EjectedMount:
     """A Morse taper with a rear extension that the tailstock screw pushes out."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     kind: Annotated[
         Literal["morse ejected"],
-        told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
+        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
     ]
-    size: Annotated[TaperSize, told("Size of the Morse taper, MT0 to MT6.")]
+    size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
     lengths: Annotated[
-        Literal["ISO", "US"], told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
+        Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
     ] = "ISO"
     extension_diameter_mm: Annotated[
         Size,
-        told("Diameter behind the taper. Derived: the small end less 0.6, down to a tenth."),
+        Told("Diameter behind the taper. Derived: the small end less 0.6, down to a tenth."),
     ] = DERIVED
     extension_length_mm: Annotated[
         Depth,
-        told(
+        Told(
             "Length behind the taper. Derived: so that the tool ends 3 mm deeper in the socket "
             "than machine.ejection_depth_mm."
         ),
@@ -128,16 +110,14 @@ class EjectedMount:
 class StraightMount:
     """A straight shank for a collet or a drill chuck."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     kind: Annotated[
         Literal["straight"],
-        told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
+        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
     ]
-    diameter_mm: Annotated[Size, told("Diameter of the shank.")]
-    length_mm: Annotated[Size, told("Length of the shank behind the nose.")]
+    diameter_mm: Annotated[Size, Told("Diameter of the shank.")]
+    length_mm: Annotated[Size, Told("Length of the shank behind the nose.")]
     grip_mm: Annotated[
-        Size, told("Length held by the collet or chuck. Derived: three shank diameters.")
+        Size, Told("Length held by the collet or chuck. Derived: three shank diameters.")
     ] = DERIVED
 
 
@@ -148,22 +128,20 @@ Mount = DrawbarMount | EjectedMount | StraightMount
 class Body:
     """The body: what holds everything, and how it is put together."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    material: Annotated[MaterialName, told("Material of the body.")]
+    material: Annotated[MaterialName, Told("Material of the body.")]
     nose_diameter_mm: Annotated[
-        Size, told("Diameter of the nose. Derived: 2 mm over the mount, to a whole millimetre.")
+        Size, Told("Diameter of the nose. Derived: 2 mm over the mount, to a whole millimetre.")
     ] = DERIVED
     nose_length_mm: Annotated[
         Size,
-        told(
+        Told(
             "Length of the nose in front of the mount. Derived: the set screw lies wholly in it, "
             "with 3 mm behind the hole."
         ),
     ] = DERIVED
     assembly: Annotated[
         Literal["rear-loaded", "front-loaded"],
-        told(
+        Told(
             '"rear-loaded": springs go in behind the plunger and the plug closes them in. '
             '"front-loaded": the plug is fitted for good; springs, plunger and last the set screw '
             "go in from the nose."
@@ -171,27 +149,25 @@ class Body:
     ] = "rear-loaded"
     bevel_mm: Annotated[
         Depth,
-        told("How much wider than the bore the 60 degree bevel at its front mouth is; 0 for none."),
+        Told("How much wider than the bore the 60 degree bevel at its front mouth is; 0 for none."),
     ] = 1.5
     recess_mm: Annotated[
-        Depth, told("How deep both bevels lie below the faces, out of harm's way; 0 for none.")
+        Depth, Told("How deep both bevels lie below the faces, out of harm's way; 0 for none.")
     ] = 0.3
-    edge_mm: Annotated[Depth, told("Chamfer on the outer edges.")] = 1.0
+    edge_mm: Annotated[Depth, Told("Chamfer on the outer edges.")] = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bore:
     """The one reamed bore in which plunger and springs lie."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    diameter_mm: Annotated[Size, told("Nominal bore. Derived: the plunger's diameter.")] = DERIVED
-    tolerance: Annotated[ZoneName, told('ISO 286 zone of the bore, such as "H7". Derived: H7.')] = (
+    diameter_mm: Annotated[Size, Told("Nominal bore. Derived: the plunger's diameter.")] = DERIVED
+    tolerance: Annotated[ZoneName, Told('ISO 286 zone of the bore, such as "H7". Derived: H7.')] = (
         DERIVED_TEXT
     )
     limits_um: Annotated[
         Limits_um | None,
-        told("Lower and upper deviation in micrometres, in place of the ISO 286 zone."),
+        Told("Lower and upper deviation in micrometres, in place of the ISO 286 zone."),
     ] = None
 
 
@@ -199,47 +175,41 @@ class Bore:
 class PointTip:
     """A plunger end with a cone, for a drilled centre."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     style: Annotated[
-        Literal["point"], told('"point", "countersink" or "plain": the form of this end.')
+        Literal["point"], Told('"point", "countersink" or "plain": the form of this end.')
     ]
-    angle_deg: Annotated[Angle, told("Included angle of the cone.")] = 60.0
-    flat_mm: Annotated[Depth, told("Diameter of the small flat on the tip.")] = 0.4
+    angle_deg: Annotated[Angle, Told("Included angle of the cone.")] = 60.0
+    flat_mm: Annotated[Depth, Told("Diameter of the small flat on the tip.")] = 0.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountersinkTip:
     """A plunger end with a countersink, for a tap with a point or a bevel."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     style: Annotated[
-        Literal["countersink"], told('"point", "countersink" or "plain": the form of this end.')
+        Literal["countersink"], Told('"point", "countersink" or "plain": the form of this end.')
     ]
-    angle_deg: Annotated[Angle, told("Included angle of the countersink.")] = 60.0
+    angle_deg: Annotated[Angle, Told("Included angle of the countersink.")] = 60.0
     mouth_mm: Annotated[
-        Size, told("Diameter of the mouth. Derived: 0.87 of the plunger's diameter, to a tenth.")
+        Size, Told("Diameter of the mouth. Derived: 0.87 of the plunger's diameter, to a tenth.")
     ] = DERIVED
     pilot_mm: Annotated[
-        Size, told("Diameter of the pilot hole. Derived: a quarter of the plunger, to half a mm.")
+        Size, Told("Diameter of the pilot hole. Derived: a quarter of the plunger, to half a mm.")
     ] = DERIVED
     pilot_depth_mm: Annotated[
-        Depth, told("Full depth of the pilot hole below the countersink. Derived: its diameter.")
+        Depth, Told("Full depth of the pilot hole below the countersink. Derived: its diameter.")
     ] = DERIVED
-    chamfer_mm: Annotated[Depth, told("Chamfer on the outer edge.")] = 0.3
+    chamfer_mm: Annotated[Depth, Told("Chamfer on the outer edge.")] = 0.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlainTip:
     """A plunger end left flat; it follows no tap."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     style: Annotated[
-        Literal["plain"], told('"point", "countersink" or "plain": the form of this end.')
+        Literal["plain"], Told('"point", "countersink" or "plain": the form of this end.')
     ]
-    chamfer_mm: Annotated[Depth, told("Chamfer on the outer edge.")] = 0.5
+    chamfer_mm: Annotated[Depth, Told("Chamfer on the outer edge.")] = 0.5
 
 
 Tip = PointTip | CountersinkTip | PlainTip
@@ -249,28 +219,26 @@ Tip = PointTip | CountersinkTip | PlainTip
 class Plunger:
     """The plunger: finished round bar with a form on each end."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    diameter_mm: Annotated[Size, told("Nominal diameter of the bar.")]
-    material: Annotated[MaterialName, told("Material of the plunger.")]
+    diameter_mm: Annotated[Size, Told("Nominal diameter of the bar.")]
+    material: Annotated[MaterialName, Told("Material of the plunger.")]
     front: Annotated[
         Tip,
-        Field(discriminator="style", description="The end that works as the drawing shows it."),
+        Told("The end that works as the drawing shows it."),
     ]
     rear: Annotated[
         Tip,
-        Field(discriminator="style", description="The end that works with the plunger reversed."),
+        Told("The end that works with the plunger reversed."),
     ]
     length_mm: Annotated[
         Size,
-        told("Overall length. Derived: equal ends about the slot, tip 2 mm clear of the nose."),
+        Told("Overall length. Derived: equal ends about the slot, tip 2 mm clear of the nose."),
     ] = DERIVED
-    tolerance: Annotated[ZoneName, told('ISO 286 zone of the bar, such as "h8". Derived: h8.')] = (
+    tolerance: Annotated[ZoneName, Told('ISO 286 zone of the bar, such as "h8". Derived: h8.')] = (
         DERIVED_TEXT
     )
     limits_um: Annotated[
         Limits_um | None,
-        told(
+        Told(
             "Lower and upper deviation of the bar in micrometres, in place of the ISO 286 zone; "
             "drill rod is often sold as plus or minus."
         ),
@@ -281,21 +249,19 @@ class Plunger:
 class RetainingSlot:
     """The milled slot in the plunger that the set screw runs in."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    length_mm: Annotated[Size, told("Overall length, over the round ends.")]
+    length_mm: Annotated[Size, Told("Overall length, over the round ends.")]
     width_mm: Annotated[
-        Size, told("Width: the cutter. Derived: the next half millimetre over the screw's tip.")
+        Size, Told("Width: the cutter. Derived: the next half millimetre over the screw's tip.")
     ] = DERIVED
     depth_mm: Annotated[
         Size,
-        told(
+        Told(
             "Depth on the centre line, from the outside of the plunger. Derived: enough for the "
             "screw's tip to bear on the side walls."
         ),
     ] = DERIVED
     front_mm: Annotated[
-        Size, told("From the front tip to the slot. Derived: the slot lies in the middle.")
+        Size, Told("From the front tip to the slot. Derived: the slot lies in the middle.")
     ] = DERIVED
 
 
@@ -306,32 +272,30 @@ ScrewPoint = Literal["dog short", "dog long", "cup", "flat", "cone"]
 class RetainingScrew:
     """The set screw (grub screw) that keeps the plunger in."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    thread: Annotated[ThreadName, told("Thread of the screw.")]
+    thread: Annotated[ThreadName, Told("Thread of the screw.")]
     point: Annotated[
-        ScrewPoint, told('"dog long", "dog short", "cup", "flat" or "cone": its point.')
+        ScrewPoint, Told('"dog long", "dog short", "cup", "flat" or "cone": its point.')
     ] = "dog long"
     position_mm: Annotated[
         Size,
-        told("From the nose face to its axis. Derived: the slot stays 2 mm inside the nose."),
+        Told("From the nose face to its axis. Derived: the slot stays 2 mm inside the nose."),
     ] = DERIVED
     length_mm: Annotated[
         Size,
-        told("Length of the screw. Derived: the longest stocked one that ends below the nose."),
+        Told("Length of the screw. Derived: the longest stocked one that ends below the nose."),
     ] = DERIVED
     gap_mm: Annotated[
-        Depth, told("Gap between the tip and the floor of the slot, once set and locked.")
+        Depth, Told("Gap between the tip and the floor of the slot, once set and locked.")
     ] = 0.3
     tip_mm: Annotated[
-        Size, told("Diameter of the tip, if you turn it yourself. Derived: from the standard.")
+        Size, Told("Diameter of the tip, if you turn it yourself. Derived: from the standard.")
     ] = DERIVED
     tip_length_mm: Annotated[
-        Size, told("Length of the tip, if you turn it yourself. Derived: from the standard.")
+        Size, Told("Length of the tip, if you turn it yourself. Derived: from the standard.")
     ] = DERIVED
     locking: Annotated[
         Literal["threadlocker", "jam screw", "none"],
-        told('"threadlocker", "jam screw" or "none": what keeps it from turning.'),
+        Told('"threadlocker", "jam screw" or "none": what keeps it from turning.'),
     ] = "threadlocker"
 
 
@@ -342,24 +306,22 @@ SpringEnds = Literal["closed and ground", "closed", "open", "open and ground"]
 class Spring:
     """One compression spring; several in a row stand in series, first the one at the plunger."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    wire_mm: Annotated[Size, told("Diameter of the wire.")]
-    outside_mm: Annotated[Size, told("Outside diameter of the coils.")]
-    free_mm: Annotated[Size, told("Free length.")]
+    wire_mm: Annotated[Size, Told("Diameter of the wire.")]
+    outside_mm: Annotated[Size, Told("Outside diameter of the coils.")]
+    free_mm: Annotated[Size, Told("Free length.")]
     total_coils: Annotated[
-        Count, told("All coils, end coils too. Derived: from active_coils and the ends.")
+        Count, Told("All coils, end coils too. Derived: from active_coils and the ends.")
     ] = DERIVED
     active_coils: Annotated[
-        Count, told("Coils that give. Derived: from total_coils and the ends.")
+        Count, Told("Coils that give. Derived: from total_coils and the ends.")
     ] = DERIVED
     ends: Annotated[
         SpringEnds,
-        told('"closed and ground", "closed", "open" or "open and ground": the end coils.'),
+        Told('"closed and ground", "closed", "open" or "open and ground": the end coils.'),
     ] = "closed and ground"
-    wire: Annotated[WireGrade, told("Grade of the wire.")] = "EN 10270-1 SM"
+    wire: Annotated[WireGrade, Told("Grade of the wire.")] = "EN 10270-1 SM"
     rate_N_per_mm: Annotated[
-        Rate, told("Spring rate in N/mm, if you measured it. Derived: from wire and coils.")
+        Rate, Told("Spring rate in N/mm, if you measured it. Derived: from wire and coils.")
     ] = DERIVED
 
 
@@ -367,70 +329,64 @@ class Spring:
 class Separator:
     """The loose washer between two springs; there is one fewer than there are springs."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    thickness_mm: Annotated[Size, told("Thickness.")] = 1.0
-    diameter_mm: Annotated[Size, told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
-    hole_mm: Annotated[Size, told("Hole, for the air.")] = 1.5
-    material: Annotated[MaterialName, told("Material.")] = "brass CW614N"
+    thickness_mm: Annotated[Size, Told("Thickness.")] = 1.0
+    diameter_mm: Annotated[Size, Told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
+    hole_mm: Annotated[Size, Told("Hole, for the air.")] = 1.5
+    material: Annotated[MaterialName, Told("Material.")] = "brass CW614N"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Button:
     """The disc between plunger and springs; leave the table out for none."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    thickness_mm: Annotated[Size, told("Thickness.")] = 2.0
-    diameter_mm: Annotated[Size, told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
-    vent_mm: Annotated[Size, told("Hole through it, for the air.")] = 1.5
+    thickness_mm: Annotated[Size, Told("Thickness.")] = 2.0
+    diameter_mm: Annotated[Size, Told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
+    vent_mm: Annotated[Size, Told("Hole through it, for the air.")] = 1.5
     recess_mm: Annotated[
         Depth,
-        told(
+        Told(
             "Mouth of a 60 degree recess on the plunger's side, in which a point sits on its "
             "flank; 0 for a flat button that bears on the tip."
         ),
     ] = 0.0
-    material: Annotated[MaterialName, told("Material.")] = "brass CW614N"
+    material: Annotated[MaterialName, Told("Material.")] = "brass CW614N"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plug:
     """The screwed plug that closes the bore behind the springs."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    material: Annotated[MaterialName, told("Material of the plug.")] = "brass CW614N"
+    material: Annotated[MaterialName, Told("Material of the plug.")] = "brass CW614N"
     thread: Annotated[
         ThreadName,
-        told(
+        Told(
             "Thread of the plug, and so of the rear of the body. Derived: the draw-bar's thread, "
             "else the largest coarse one that leaves a wall of 1.5 mm."
         ),
     ] = DERIVED_TEXT
     length_mm: Annotated[
-        Size, told("Length. Derived: 0.8 thread diameters, to half a millimetre.")
+        Size, Told("Length. Derived: 0.8 thread diameters, to half a millimetre.")
     ] = DERIVED
     sunk_mm: Annotated[
         Depth,
-        told(
+        Told(
             "How deep its rear face lies below the rear end of the body. Derived: room for the "
             "draw-bar and 3 mm of air, else 0.5."
         ),
     ] = DERIVED
-    vent_mm: Annotated[Depth, told("Hole through it, for the air; 0 for none.")] = 2.0
-    drive: Annotated[Literal["slot", "hexagon"], told('"slot" or "hexagon": what turns it.')] = (
+    vent_mm: Annotated[Depth, Told("Hole through it, for the air; 0 for none.")] = 2.0
+    drive: Annotated[Literal["slot", "hexagon"], Told('"slot" or "hexagon": what turns it.')] = (
         "slot"
     )
     drive_width_mm: Annotated[
-        Size, told("Width of the slot or of the hexagon. Derived: 0.15 or 0.5 thread diameters.")
+        Size, Told("Width of the slot or of the hexagon. Derived: 0.15 or 0.5 thread diameters.")
     ] = DERIVED
     drive_depth_mm: Annotated[
-        Size, told("Depth of the slot or hexagon. Derived: a quarter of the plug's length.")
+        Size, Told("Depth of the slot or hexagon. Derived: a quarter of the plug's length.")
     ] = DERIVED
     locking: Annotated[
         Literal["threadlocker", "second plug", "none"],
-        told('"threadlocker", "second plug" or "none": what keeps it from turning.'),
+        Told('"threadlocker", "second plug" or "none": what keeps it from turning.'),
     ] = "threadlocker"
 
 
@@ -441,22 +397,20 @@ TapEnd = Literal["point", "centre", "bevel", "none"]
 class FollowedTap:
     """A tap that the tool is to follow."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     standard: Annotated[
-        str, told('Whose lengths and shanks: "ISO 529", "DIN 352", "DIN 371", "ASME B94.9"...')
+        str, Told('Whose lengths and shanks: "ISO 529", "DIN 352", "DIN 371", "ASME B94.9"...')
     ]
-    size: Annotated[str, told('Its thread, as the standard names it: "M6", "1/4-20".')]
+    size: Annotated[str, Told('Its thread, as the standard names it: "M6", "1/4-20".')]
     end: Annotated[
         TapEnd | Literal[""],
-        told(
+        Told(
             '"point", "centre", "bevel" or "none": what its square end looks like. Look at the '
             "tap. Derived: every form the standard allows, and all of them are checked."
         ),
     ] = DERIVED_TEXT
     end_mm: Annotated[
         Size,
-        told(
+        Told(
             "Mouth of its centre, base of its point or small circle of its bevel, measured. "
             "Derived: from the shank."
         ),
@@ -467,27 +421,25 @@ class FollowedTap:
 class Machine:
     """The machine that uses the tool, and the cutters that make it."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     headroom_mm: Annotated[
-        Size, told("From the spindle or quill face to the work, with the work in its vice.")
+        Size, Told("From the spindle or quill face to the work, with the work in its vice.")
     ]
-    compound_travel_mm: Annotated[Size, told("Travel of the lathe's compound slide.")]
+    compound_travel_mm: Annotated[Size, Told("Travel of the lathe's compound slide.")]
     drill_reach_mm: Annotated[
-        Size, told("Depth that your longest drill of about the bore's size reaches.")
+        Size, Told("Depth that your longest drill of about the bore's size reaches.")
     ]
-    reamer_length_mm: Annotated[Size, told("Overall length of the reamer for the bore.")]
+    reamer_length_mm: Annotated[Size, Told("Overall length of the reamer for the bore.")]
     ejection_depth_mm: Annotated[
         Size,
-        told(
+        Told(
             "From the quill face to the end of its screw with the quill fully wound back; needed "
             'for "morse ejected".'
         ),
     ] = DERIVED
-    reamer_grip_mm: Annotated[Depth, told("Length of the reamer's shank in the chuck.")] = 25.0
+    reamer_grip_mm: Annotated[Depth, Told("Length of the reamer's shank in the chuck.")] = 25.0
     tap_reach_mm: Annotated[
         Size,
-        told(
+        Told(
             "Depth that your tap for the rear thread reaches. Derived: from an ISO 529 tap of that "
             "thread; its thread length, or all but 25 mm if its shank passes the hole."
         ),
@@ -498,30 +450,28 @@ class Machine:
 class Making:
     """How well it will be made, and how the sheets look."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     runout_mm: Annotated[
-        Size, told("Run-out of the bore to the mount that your way of making achieves.")
+        Size, Told("Run-out of the bore to the mount that your way of making achieves.")
     ] = 0.02
-    slot_depth_tolerance_mm: Annotated[Depth, told("Plus or minus on the depth of the slot.")] = 0.1
+    slot_depth_tolerance_mm: Annotated[Depth, Told("Plus or minus on the depth of the slot.")] = 0.1
     general_tolerance: Annotated[
         Literal["ISO 2768-f", "ISO 2768-m", "ISO 2768-c"],
-        told("General tolerance of every size without its own."),
+        Told("General tolerance of every size without its own."),
     ] = "ISO 2768-m"
     projection: Annotated[
-        Literal["first", "third"], told('"first" or "third": angle of projection of the sheets.')
+        Literal["first", "third"], Told('"first" or "third": angle of projection of the sheets.')
     ] = "first"
-    revision: Annotated[str, Field(max_length=6), told("Revision shown in the title block.")] = "A"
+    revision: Annotated[
+        str, Words(most=6, pattern=ONE_LINE), Told("Revision shown in the title block.")
+    ] = "A"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitChange:
     """Your own value for a limit of a check; the sheets say that it was changed."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
-    warn: Annotated[Number, told("Beyond this the check warns.")] = DERIVED
-    fail: Annotated[Number, told("Beyond this the check fails.")] = DERIVED
+    warn: Annotated[Number, Told("Beyond this the check warns.")] = DERIVED
+    fail: Annotated[Number, Told("Beyond this the check fails.")] = DERIVED
 
 
 def _spring(spring: Spring) -> Spring:
@@ -529,6 +479,7 @@ def _spring(spring: Spring) -> Spring:
         raise _contradiction("give either total_coils or active_coils")
     if spring.outside_mm <= 2 * spring.wire_mm:
         raise _contradiction("outside_mm must exceed twice wire_mm")
+    _coils(spring)
     try:
         SpringWire.strength_MPa(spring.wire, spring.wire_mm)
         SpringWire.shear_modulus_MPa(spring.wire, spring.wire_mm)
@@ -537,28 +488,45 @@ def _spring(spring: Spring) -> Spring:
     return spring
 
 
+def _coils(spring: Spring) -> None:
+    """Refuse coils that cannot give, and sizes that no stocked spring has."""
+    total = spring.total_coils
+    if is_derived(total):
+        total = springs.total_coils(active_coils=spring.active_coils, ends=spring.ends)
+    dead = springs.total_coils(active_coils=1, ends=spring.ends) - 1
+    if total <= dead:
+        raise _contradiction(f"total_coils must be above the {dead} that {spring.ends} ends take")
+    solid_mm = springs.solid_length_mm(wire_mm=spring.wire_mm, total_coils=total, ends=spring.ends)
+    if spring.free_mm <= solid_mm:
+        raise _contradiction(f"free_mm must be above the solid length, {solid_mm:g}")
+    try:
+        springs.outside_tolerance_mm(outside_mm=spring.outside_mm)
+    except ValueError:
+        raise _contradiction(
+            f"outside_mm: no stocked spring is {spring.outside_mm:g} mm; they go from 0.64 to 42.85"
+        ) from None
+
+
 def _contradiction(text: str) -> PydanticCustomError:
     return PydanticCustomError("contradiction", "{text}", {"text": text})
 
 
 def _screw(screw: RetainingScrew) -> RetainingScrew:
+    major_mm = Thread.find(screw.thread).major_mm
+    if screw.tip_mm > major_mm:
+        raise _contradiction(f"tip_mm must be at most the thread's diameter, {major_mm:g}")
+    missing = [
+        key for key in ("length_mm", "tip_mm", "tip_length_mm") if is_derived(getattr(screw, key))
+    ]
+    if not missing:
+        return screw
     row = {row.name: row for row in SetScrew.rows()}.get(screw.thread)
     if row is None:
-        missing = [
-            key
-            for key in ("length_mm", "tip_mm", "tip_length_mm")
-            if is_derived(getattr(screw, key))
-        ]
-        if missing:
-            raise _contradiction(
-                f"no set screw {screw.thread} is tabulated; give {', '.join(missing)}"
-            )
-        return screw
-    if is_derived(screw.tip_mm):
-        try:
-            row.tip_mm(screw.point)
-        except StandardError as error:
-            raise _contradiction(f"point: {error}") from None
+        raise _contradiction(f"no set screw {screw.thread} is tabulated; give {', '.join(missing)}")
+    try:
+        row.tip_mm(screw.point)
+    except StandardError as error:
+        raise _contradiction(f"point: {error}; or give {', '.join(missing)}") from None
     return screw
 
 
@@ -576,8 +544,8 @@ def _mount(mount: Mount) -> Mount:
 
 def _tap(tap: FollowedTap) -> FollowedTap:
     standards = tuple(dict.fromkeys(row.standard for row in Tap.rows()))
-    _known(standards, tap.standard, key="standard")
-    _known(
+    known(standards, tap.standard, key="standard")
+    known(
         tuple(row.size for row in Tap.rows() if row.standard == tap.standard), tap.size, key="size"
     )
     return tap
@@ -597,19 +565,26 @@ def _told_once(fitted: Plunger | Bore) -> Plunger | Bore:
     if fitted.limits_um is not None and fitted.limits_um[0] > fitted.limits_um[1]:
         raise _contradiction("limits_um: the lower deviation comes first")
     if fitted.limits_um is None and not is_derived(fitted.diameter_mm):
-        default = "H7" if isinstance(fitted, Bore) else "h8"
-        try:
-            ToleranceZone.limits_um(fitted.tolerance or default, fitted.diameter_mm)
-        except StandardError as error:
-            raise _contradiction(f"tolerance: {error}") from None
+        _tabulated(fitted, fitted.diameter_mm)
     return fitted
 
 
-def _ejection(parameters: Parameters) -> Parameters:
-    if isinstance(parameters.mount, EjectedMount) and is_derived(
-        parameters.machine.ejection_depth_mm
-    ):
-        raise _contradiction('mount "morse ejected" needs machine.ejection_depth_mm')
+def _tabulated(fitted: Plunger | Bore, diameter_mm: float) -> None:
+    default = "H7" if isinstance(fitted, Bore) else "h8"
+    try:
+        ToleranceZone.limits_um(fitted.tolerance or default, diameter_mm)
+    except StandardError as error:
+        raise _contradiction(f"tolerance: {error}; or give limits_um") from None
+
+
+def _bore_of_the_plunger(parameters: Parameters) -> Parameters:
+    """Refuse a fit that is not tabulated for a bore whose diameter is that of the plunger."""
+    bore = parameters.bore
+    if is_derived(bore.diameter_mm) and bore.limits_um is None:
+        try:
+            _tabulated(bore, parameters.plunger.diameter_mm)
+        except PydanticCustomError as error:
+            raise _contradiction(f"bore: {error.message()}") from None
     return parameters
 
 
@@ -617,37 +592,37 @@ def _ejection(parameters: Parameters) -> Parameters:
 class Parameters:
     """One tool, as asked for."""
 
-    __pydantic_config__: ClassVar[ConfigDict] = STRICT
-
     title: Annotated[
-        str, Field(min_length=1, max_length=60), told("What the tool is, for the title blocks.")
+        str,
+        Words(least=1, most=60, pattern=ONE_LINE),
+        Told("What the tool is, for the title blocks."),
     ]
     name: Annotated[
         str,
-        Field(pattern=f"^{NAME_PATTERN}$"),
-        told("Name of the pack and of its folder. Derived: the name of the file."),
+        Words(pattern=f"^{NAME_PATTERN}$"),
+        Told("Name of the pack and of its folder. Derived: the name of the file."),
     ] = DERIVED_TEXT
-    mount: Annotated[Mount, Field(discriminator="kind"), AfterValidator(_mount)]
+    mount: Annotated[Mount, Checked(_mount)]
     body: Body
-    bore: Annotated[Bore, AfterValidator(_told_once)] = Bore()
-    plunger: Annotated[Plunger, AfterValidator(_plunger)]
+    bore: Annotated[Bore, Checked(_told_once)] = Bore()
+    plunger: Annotated[Plunger, Checked(_plunger)]
     slot: RetainingSlot
-    set_screw: Annotated[RetainingScrew, AfterValidator(_screw)]
+    set_screw: Annotated[RetainingScrew, Checked(_screw)]
     springs: Annotated[
-        tuple[Annotated[Spring, AfterValidator(_spring)], ...],
-        Field(strict=False, min_length=1, max_length=6),
+        tuple[Annotated[Spring, Checked(_spring)], ...],
+        Entries(1, 6),
     ]
     separator: Separator | None = None
     button: Button | None = None
     plug: Plug = Plug()
     taps: Annotated[
-        tuple[Annotated[FollowedTap, AfterValidator(_tap)], ...],
-        Field(strict=False, min_length=1, max_length=30),
+        tuple[Annotated[FollowedTap, Checked(_tap)], ...],
+        Entries(1, 30),
     ]
     machine: Machine
     making: Making = Making()
     limits: dict[LimitName, LimitChange] = field(default_factory=dict)
 
 
-ParameterFile = Annotated[Parameters, AfterValidator(_ejection)]
+ParameterFile = Annotated[Parameters, Checked(_bore_of_the_plunger)]
 """The type a whole file is held against."""

@@ -7,25 +7,20 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from difflib import get_close_matches
-from functools import cache
 from pathlib import Path
 from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
-from pydantic import TypeAdapter, ValidationError
-from pydantic_core import ErrorDetails
+from pydantic_core import ErrorDetails, ValidationError
 
 from generator.errors import ProfileError
-from generator.inputs.parameters import NAME_PATTERN, ParameterFile, Parameters
-from generator.inputs.quantities import DERIVED_TEXT, is_derived
+from generator.inputs.parameters import NAME_PATTERN, Parameters
+from generator.inputs.quantities import DERIVED_TEXT, Told, is_derived
+from generator.inputs.validator import FORM_KEYS, validator
 
 LARGEST_BYTES = 1_000_000
-
-
-@cache
-def adapter() -> TypeAdapter[Parameters]:
-    """Return the validator of a whole file; it is built once a process."""
-    return TypeAdapter(ParameterFile)
+LONGEST_SAID = 60
+LONGEST_NUMBER = 20
 
 
 def read_profile(path: Path) -> Parameters:
@@ -35,9 +30,11 @@ def read_profile(path: Path) -> Parameters:
         ProfileError: If the file cannot be read or holds any problem; all of them are listed.
     """
     try:
+        if path.exists() and not path.is_file():
+            raise ProfileError(str(path), ("is no file; name a parameter file",))
         if path.stat().st_size > LARGEST_BYTES:
             raise ProfileError(str(path), ("too large for a parameter file; 1 MB is the most",))
-        text = path.read_bytes().decode("utf-8")
+        text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or type(error).__name__
         raise ProfileError(str(path), (f"cannot be read: {reason}",)) from None
@@ -45,8 +42,8 @@ def read_profile(path: Path) -> Parameters:
         raise ProfileError(str(path), ("is not UTF-8 text; save it as plain text",)) from None
     try:
         table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise ProfileError(str(path), (f"is not TOML: {error}",)) from None
+    except ValueError as error:  # a TOMLDecodeError, or a number of thousands of digits
+        raise ProfileError(str(path), (f"is not TOML: {_escaped(str(error))}",)) from None
     except RecursionError:
         raise ProfileError(str(path), ("is not TOML: nested too deeply",)) from None
     parameters = parameters_from(table, str(path))
@@ -74,10 +71,27 @@ def parameters_from(table: Mapping[str, Any], where: str) -> Parameters:
         ProfileError: If anything in it is unknown, missing, of the wrong type or out of range.
     """
     try:
-        return adapter().validate_python(dict(table))
+        parameters: Parameters = validator().validate_python(dict(table))
+        problems = tuple(_across(table))
     except ValidationError as error:
         details = error.errors(include_url=False)
-        raise ProfileError(where, tuple(_problem(detail, table) for detail in details)) from None
+        problems = (*(_problem(detail, table) for detail in details), *_across(table))
+    if problems:
+        raise ProfileError(where, tuple(dict.fromkeys(problems)))
+    return parameters
+
+
+def _across(table: Mapping[str, Any]) -> Iterator[str]:
+    """Yield what one table needs of another."""
+    mount, machine = table.get("mount"), table.get("machine")
+    path = ("machine", "ejection_depth_mm")
+    if (
+        isinstance(mount, Mapping)
+        and mount.get("kind") == "morse ejected"
+        and isinstance(machine, Mapping)
+        and path[-1] not in machine
+    ):
+        yield f"{_dotted(path)}: missing; {_explanation(path, table)}"
 
 
 def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
@@ -98,7 +112,7 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
         case "union_tag_invalid":
             name = str(context["discriminator"]).strip("'")
             known = context["expected_tags"].replace("'", '"')
-            return f"{key}.{name}: expected one of {known}, got {_said(context['tag'])}"
+            return f"{key}.{name}: expected one of {known}, got {_said(value[name])}"
         case "literal_error":
             known = context["expected"].replace("'", '"')
             return f"{key}: expected {known}, got {_said(value)}"
@@ -112,7 +126,7 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
         case "float_type":
             return f"{key}: expected a number, got {_said(value)}"
         case "finite_number":
-            return f"{key}: expected a finite number, got {value}"
+            return f"{key}: expected a finite number, got {_said(value)}"
         case "greater_than":
             return f"{key}: must be above {context['gt']:g}, got {_said(value)}"
         case "greater_than_equal":
@@ -121,6 +135,8 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
             return f"{key}: must be at most {context['le']:g}, got {_said(value)}"
         case "string_type":
             return f"{key}: expected text, got {_said(value)}"
+        case "string_pattern_mismatch" if path[-1] != "name":
+            return f"{key}: expected text on one line, got {_said(value)}"
         case "string_pattern_mismatch":
             return (
                 f"{key}: {_said(value)} does not serve as a folder's name; use letters, digits, "
@@ -130,10 +146,11 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
             most = context.get("max_length")
             limit = f"at most {most} characters" if most else "some text"
             return f"{key}: expected {limit}, got {_said(value)}"
-        case "too_short" | "too_long":
-            most, least = context.get("max_length"), context.get("min_length")
-            limit = f"at most {most}" if most else f"at least {least}"
-            return f"{key}: expected {limit} entries, got {context['actual_length']}"
+        case "count":
+            least, most = context["least"], context["most"]
+            return f"{key}: expected {least} to {most} entries, got {context['count']}"
+        case "too_short" | "too_long" | "missing_positional_only_argument":
+            return f"{key}: expected 2 numbers, got {_said(value)}"
         case "tuple_type":
             return f"{key}: expected a list, got {_said(value)}"
         case "dataclass_type" | "model_attributes_type" | "dict_type":
@@ -171,14 +188,38 @@ def _dotted(path: tuple[int | str, ...]) -> str:
         if isinstance(step, int):
             text += f"[{step + 1}]"
         else:
-            text += f".{step}" if text else str(step)
+            named = step if re.fullmatch(r"[A-Za-z0-9_-]+", step) else f'"{_escaped(step)}"'
+            text += f".{_short(named)}" if text else _short(named)
     return text
 
 
 def _said(value: Any) -> str:
-    text = {True: "true", False: "false"}.get(value) if isinstance(value, bool) else None
-    text = text or (f'"{value}"' if isinstance(value, str) else repr(value))
-    return text if len(text) <= 60 else text[:57] + "..."
+    """Return a value as the file writes it, cut to a readable length."""
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return _short(f'"{_escaped(value)}"')
+        case int() if abs(value) >= 10**LONGEST_NUMBER:
+            return f"a number of more than {LONGEST_NUMBER} digits"
+        case Mapping():
+            return "a table"
+        case list():
+            return "a list"
+        case _:
+            return str(value)
+
+
+def _escaped(text: str) -> str:
+    """Return a text on one line: what does not print as its number."""
+    return "".join(
+        letter if letter.isprintable() else letter.encode("unicode_escape").decode()
+        for letter in text
+    )
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= LONGEST_SAID else text[: LONGEST_SAID - 3] + "..."
 
 
 def classes_at(path: tuple[int | str, ...], table: Mapping[str, Any]) -> tuple[type, ...]:
@@ -208,7 +249,7 @@ def _fits(kind: type, here: Any) -> bool:
     if not isinstance(here, Mapping):
         return True
     hints = get_type_hints(kind)
-    return all(here.get(key) in get_args(hints[key]) for key in ("kind", "style") if key in hints)
+    return all(here.get(key) in get_args(hints[key]) for key in FORM_KEYS if key in hints)
 
 
 def dataclasses_in(hint: Any) -> list[type]:
@@ -244,8 +285,8 @@ def explanation(kind: type, key: str) -> str:
     """Return the explanation of a key of a table, or that of the table which the key names."""
     hint = get_type_hints(kind, include_extras=True).get(key)
     for mark in getattr(hint, "__metadata__", ()):
-        if getattr(mark, "description", None):
-            return str(mark.description)
+        if isinstance(mark, Told):
+            return mark.text
     for nested in dataclasses_in(hint):
         return (nested.__doc__ or "").strip()
     return ""

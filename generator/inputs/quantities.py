@@ -1,13 +1,18 @@
-"""The kinds of value a parameter file may hold, and how a length is read from text."""
+"""The kinds of value a parameter file may hold, and how a length is read from text.
+
+The marks here stand in the annotations of the parameters; each turns the validator of a field into
+a narrower one.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from dataclasses import dataclass
 from math import isnan, nan
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, cast
 
-from pydantic import AfterValidator, BeforeValidator, Field, Strict, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from generator.units import MM_PER_INCH
 
@@ -19,7 +24,9 @@ DERIVED_TEXT: Final = ""
 
 LONGEST_MM: Final = 2000.0
 
-LENGTH_TEXT: Final = r"""(?:(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)|([+-]?(?:\d+\.?\d*|\.\d+)))\s*(mm|inch|in|")"""
+_WHOLE: Final = r"([0-9]{1,6})"
+_DECIMAL: Final = r"([+-]?(?:[0-9]{1,6}\.?[0-9]{0,18}|\.[0-9]{1,18}))"
+LENGTH_TEXT: Final = rf'(?:(?:{_WHOLE} +)?{_WHOLE} */ *{_WHOLE}|{_DECIMAL}) *(mm|inch|in|")'
 
 
 def is_derived(value: object) -> bool:
@@ -41,7 +48,7 @@ def length_mm(value: Any) -> Any:
     """
     if not isinstance(value, str):
         return value
-    found = re.fullmatch(LENGTH_TEXT, value.strip(), re.ASCII)
+    found = re.fullmatch(LENGTH_TEXT, value.strip(" "))
     if found is None:
         raise PydanticCustomError("length_text", "")
     whole, over, under, number, unit = found.groups()
@@ -51,44 +58,150 @@ def length_mm(value: Any) -> Any:
     return round(size if unit == "mm" else size * MM_PER_INCH, 9)
 
 
-def _plain(value: float) -> float:
-    return float(value)
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """What makes a number of a field: strict, finite and within a range.
+
+    Attributes:
+        over: The number must exceed this.
+        least: The number must be at least this.
+        most: The number must be at most this.
+        length: Whether text with a unit serves too.
+    """
+
+    over: float | None = None
+    least: float | None = None
+    most: float | None = None
+    length: bool = False
+
+    def schema(self, _inner: CoreSchema) -> CoreSchema:
+        """Return the validator."""
+        strict = core_schema.float_schema(
+            strict=True, allow_inf_nan=False, gt=self.over, ge=self.least, le=self.most
+        )
+        number = core_schema.no_info_after_validator_function(float, strict)
+        if not self.length:
+            return number
+        text = core_schema.str_schema(pattern=rf"^\s*{LENGTH_TEXT}\s*$")
+        return core_schema.no_info_before_validator_function(
+            length_mm, number, json_schema_input_schema=core_schema.union_schema([strict, text])
+        )
 
 
-def _length(least: dict[str, float]) -> Any:
-    """Return the schema of a length: a number of millimetres, or text with its unit."""
-    return WithJsonSchema(
-        {
-            "anyOf": [
-                {"type": "number", **least, "maximum": LONGEST_MM},
-                {"type": "string", "pattern": rf"^\s*{LENGTH_TEXT}\s*$"},
-            ]
-        }
-    )
+@dataclass(frozen=True, slots=True)
+class OneOf:
+    """What makes a text one of the names of a table.
+
+    Attributes:
+        names: Returns the names.
+    """
+
+    names: Callable[[], tuple[str, ...]]
+
+    def schema(self, _inner: CoreSchema) -> CoreSchema:
+        """Return the validator."""
+        names = self.names()
+        return core_schema.no_info_before_validator_function(
+            lambda value: known(names, value) if isinstance(value, str) else value,
+            core_schema.str_schema(strict=True),
+            json_schema_input_schema=core_schema.literal_schema(list(names)),
+        )
 
 
-_Number = Annotated[float, Strict(), Field(allow_inf_nan=False), AfterValidator(float)]
-_Length = Annotated[_Number, BeforeValidator(length_mm)]
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What makes a text of a field: its length and form."""
 
-Size = Annotated[
-    _Length, Field(gt=0, le=LONGEST_MM), _length({"exclusiveMinimum": 0})
-]
+    least: int | None = None
+    most: int | None = None
+    pattern: str | None = None
+
+    def schema(self, _inner: CoreSchema) -> CoreSchema:
+        """Return the validator."""
+        return core_schema.str_schema(
+            strict=True, min_length=self.least, max_length=self.most, pattern=self.pattern
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Entries:
+    """How many entries a list must have."""
+
+    least: int
+    most: int
+
+    def schema(self, inner: CoreSchema) -> CoreSchema:
+        """Return the validator; it counts what the file holds, good entries or bad."""
+        return core_schema.no_info_before_validator_function(
+            self._counted,
+            inner,
+            json_schema_input_schema=cast(
+                "CoreSchema", {**inner, "min_length": self.least, "max_length": self.most}
+            ),
+        )
+
+    def _counted(self, value: Any) -> Any:
+        if isinstance(value, list) and not self.least <= len(value) <= self.most:
+            raise PydanticCustomError(
+                "count", "", {"least": self.least, "most": self.most, "count": len(value)}
+            )
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A rule between the keys of one table.
+
+    Attributes:
+        rule: Returns the value, or raises what is wrong with it.
+    """
+
+    rule: Callable[[Any], Any]
+
+    def schema(self, inner: CoreSchema) -> CoreSchema:
+        """Return the validator."""
+        return core_schema.no_info_after_validator_function(self.rule, inner)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The explanation of a key, for its comment and for the schema."""
+
+    text: str
+
+    def schema(self, inner: CoreSchema) -> CoreSchema:
+        """Return the validator as it is."""
+        return inner
+
+
+def known(names: tuple[str, ...], value: str, *, key: str = "") -> str:
+    """Return a text that is one of the names.
+
+    Raises:
+        PydanticCustomError: If it is none of them; the names there are go with it.
+    """
+    if value not in names:
+        raise PydanticCustomError("unknown_size", "", {"names": names, "key": key, "value": value})
+    return value
+
+
+Size = Annotated[float, Quantity(over=0, most=LONGEST_MM, length=True)]
 """A length above zero, in millimetres or as text with its unit."""
 
-Depth = Annotated[_Length, Field(ge=0, le=LONGEST_MM), _length({"minimum": 0})]
+Depth = Annotated[float, Quantity(least=0, most=LONGEST_MM, length=True)]
 """A length that may be zero."""
 
-Count = Annotated[_Number, Field(gt=0, le=200)]
+Count = Annotated[float, Quantity(over=0, most=200)]
 """A number of coils; halves are allowed."""
 
-Rate = Annotated[_Number, Field(gt=0, le=1000)]
+Rate = Annotated[float, Quantity(over=0, most=1000)]
 """A spring rate in N/mm."""
 
-Angle = Annotated[_Number, Field(ge=30, le=120)]
+Angle = Annotated[float, Quantity(least=30, most=120)]
 """An included angle in degrees."""
 
-Micrometres = Annotated[_Number, Field(ge=-500, le=500)]
+Micrometres = Annotated[float, Quantity(least=-500, most=500)]
 """A deviation from the nominal size."""
 
-Number = _Number
+Number = Annotated[float, Quantity()]
 """Any finite number."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import asin, cos, pi, sin, sqrt
+from math import asin, cos, isclose, log, pi, sin, sqrt
 
 from generator.model.outline import Outline
 
@@ -45,6 +45,25 @@ def strip_area_mm2(radius_mm: float, half_width_mm: float) -> float:
     """
     h = min(half_width_mm, radius_mm)
     return 2 * (h * sqrt(radius_mm**2 - h**2) + radius_mm**2 * asin(h / radius_mm))
+
+
+def mean_strip_area_mm2(first_mm: float, last_mm: float, half_width_mm: float) -> float:
+    """Return the mean of the strip area of discs whose radius runs evenly between two radii.
+
+    Example:
+        >>> round(mean_strip_area_mm2(0.0, 1.0, 2.0) / pi, 12)  # a whole cone: a third
+        0.333333333333
+    """
+
+    def integral(r: float) -> float:
+        if r <= half_width_mm:
+            return pi * r**3 / 3
+        h, s = half_width_mm, sqrt(r**2 - half_width_mm**2)
+        return 2 / 3 * (2 * h * r * s - h**3 * log((r + s) / h) + r**3 * asin(h / r))
+
+    if isclose(first_mm, last_mm):
+        return strip_area_mm2(last_mm, half_width_mm)
+    return (integral(last_mm) - integral(first_mm)) / (last_mm - first_mm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,14 +135,17 @@ class DriverSlot:
     depth_mm: float
 
     def volume_mm3(self, outline: Outline) -> float:
-        """Return what the slot takes out; the rear end is a cylinder with or without a hole."""
-        middle = outline.length_mm - self.depth_mm / 2
-        outside = outline.radius_at_mm(middle, inside=False)
-        hole = outline.radius_at_mm(middle, inside=True)
-        area = strip_area_mm2(outside, self.width_mm / 2)
-        if 0 < hole < outside:
-            area -= strip_area_mm2(hole, self.width_mm / 2)
-        return area * self.depth_mm
+        """Return what the slot takes out of the rear end, chamfers and hole included."""
+        floor, half = outline.length_mm - self.depth_mm, self.width_mm / 2
+        volume = 0.0
+        for s in outline.segments():
+            if s.rear_mm > max(floor, s.front_mm):
+                share = max(0.0, (floor - s.front_mm) / s.length_mm)
+                front, rear = (s.start, s.end) if s.start.z_mm < s.end.z_mm else (s.end, s.start)
+                radius = front.r_mm + share * (rear.r_mm - front.r_mm)
+                area = mean_strip_area_mm2(radius, rear.r_mm, half)
+                volume += area * (1 - share) * (s.end.z_mm - s.start.z_mm)
+        return volume
 
 
 @dataclass(frozen=True, slots=True)

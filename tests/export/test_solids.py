@@ -57,7 +57,7 @@ PLUNGER = turned(
 )
 PLUG = turned(
     "plug",
-    [(0.0, 0.75), (0.0, 5.0), (10.0, 5.0), (10.0, 0.75)],
+    [(0.0, 0.75), (0.0, 5.0), (9.0, 5.0), (10.0, 4.0), (10.0, 1.0), (9.5, 0.75)],
     DriverSlot("driver slot", 1.6, 2.0),
 )
 BUTTON = turned("button", [(0.0, 0.0), (0.0, 3.9), (2.0, 3.9), (2.0, 0.0)])
@@ -123,7 +123,7 @@ def second_reading(occ: Any, path: Path) -> list[int]:
 
 def text(path: Path) -> str:
     """Return a STEP file with each entity on one line."""
-    return re.sub(r"\n\s*", "", path.read_text("ascii")).replace(";", ";\n")
+    return re.sub(r"(?<!;)\n\s*", "", path.read_text("ascii"))
 
 
 def numbers(pattern: str, content: str) -> list[float]:
@@ -175,8 +175,8 @@ INSIDE = [
     ("plunger", (0, -3.0, 31), True),
     ("plug", (4.5, 0, 8.01), False),
     ("plug", (4.5, 0, 7.99), True),
-    ("plug", (-4.5, 0.79, 9), False),
-    ("plug", (-4.5, 0.81, 9), True),
+    ("plug", (-4.4, 0.79, 9), False),
+    ("plug", (-4.4, 0.81, 9), True),
     ("plug", (0, 4.5, 9), True),
     ("set screw", (0, 0.99, 7), False),
     ("set screw", (0, 1.01, 7), True),
@@ -201,10 +201,10 @@ def test_second_reader_finds_volume_area_and_centroid(part: Part, pack: Path, oc
     assert len(tags) == 1
     assert occ.getMass(3, tags[0]) == pytest.approx(part.volume_mm3, rel=1e-6)
     content = text(path)
-    assert numbers("VOLUME_MEASURE", content) == [pytest.approx(part.volume_mm3, rel=1e-9)]
+    assert numbers("VOLUME_MEASURE", content) == [pytest.approx(part.volume_mm3, rel=1e-8)]
     area = sum(occ.getMass(2, tag) for _, tag in occ.getEntities(2))
     assert numbers("AREA_MEASURE", content) == [pytest.approx(area, rel=1e-6)]
-    assert written_centroids(content) == [pytest.approx(occ.getCenterOfMass(3, tags[0]), abs=1e-6)]
+    assert written_centroids(content) == [pytest.approx(occ.getCenterOfMass(3, tags[0]), abs=1e-5)]
 
 
 def written_centroids(content: str) -> list[tuple[float, ...]]:
@@ -250,7 +250,7 @@ def test_assembly_has_its_instances_with_name_place_and_colour(pack: Path, occ: 
         assert name == f"Shapes/centre/{place.name}/{place.part.name}"
         assert occ.getMass(3, tag) == pytest.approx(place.part.volume_mm3, rel=1e-6)
         centroid = place.in_tool_mm(measured(built(place.part.name)).centroid_mm)
-        assert occ.getCenterOfMass(3, tag) == pytest.approx(centroid, abs=1e-6)
+        assert occ.getCenterOfMass(3, tag) == pytest.approx(centroid, abs=1e-5)
         assert gmsh.model.getColor(3, tag)[:3] == tuple(round(255 * c) for c in place.colour)
 
 
@@ -293,7 +293,7 @@ def test_assembly_validates_the_whole(pack: Path, occ: Any) -> None:
     assert max(volumes) == pytest.approx(sum(masses), rel=1e-6)
     areas = sum(occ.getMass(2, tag) for _, tag in occ.getEntities(2))
     assert max(numbers("AREA_MEASURE", content)) == pytest.approx(areas, rel=1e-6)
-    assert pytest.approx(whole, abs=1e-6) in [list(c) for c in written_centroids(content)]
+    assert pytest.approx(whole, abs=1e-5) in [list(c) for c in written_centroids(content)]
 
 
 def test_volume_read_back_counts_every_instance(pack: Path) -> None:
@@ -345,7 +345,14 @@ def without_the_solid(content: str) -> str:
     return content.replace("MANIFOLD_SOLID_BREP(", "UNKNOWN_BREP(")
 
 
-@pytest.mark.parametrize("damage", [half, empty, without_a_face, without_the_solid])
+def without_a_line(content: str) -> str:
+    return re.sub(r"#\d+ = LINE\(.*?;\n", "", content, count=1)
+
+
+DAMAGES = [half, empty, without_a_face, without_the_solid, without_a_line]
+
+
+@pytest.mark.parametrize("damage", DAMAGES)
 def test_damaged_file_is_found_out(
     damage: Any, pack: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:

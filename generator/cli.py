@@ -1,0 +1,299 @@
+"""The commands: the only module that prints."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Timer
+from time import perf_counter
+from typing import Any, Never
+
+import click
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from generator.checks.finding import Finding, Verdict, worst
+from generator.checks.run import run_checks
+from generator.documents.changes import changes
+from generator.documents.report import report_data
+from generator.errors import ExportError, GeneratorError, ProfileError, StandardError
+from generator.inputs.profile import read_profile
+from generator.model.tool import Tool, design
+from generator.units import shown
+
+GOOD, CHECK_FAILED, FILE_WRONG = 0, 1, 2
+COLOURS = {Verdict.PASS: "green", Verdict.WARN: "yellow", Verdict.FAIL: "bold red"}
+PIPED_WIDTH = 150
+PATIENCE_S = 1.0
+
+Checked = tuple[Tool, tuple[Finding, ...]]
+
+files = click.argument(
+    "files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE..."
+)
+out_folder = click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("outputs"),
+    show_default=True,
+    help="Folder that receives a folder for each tool.",
+)
+despite = click.option(
+    "--despite-failures",
+    is_flag=True,
+    help='Write although checks fail; every sheet then says "FAILED CHECKS".',
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="springcentre", message="%(version)s")
+def main() -> None:
+    """Design, check and draw spring-loaded centres that keep a hand tap square."""
+    if hasattr(signal, "SIGTERM"):
+        signal.signal(signal.SIGTERM, _interrupted)
+
+
+def _interrupted(*_: object) -> Never:
+    raise SystemExit(128 + signal.SIGTERM)
+
+
+@main.command()
+@files
+@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+def check(files: tuple[Path, ...], as_json: bool) -> None:
+    """Hold tools against every rule: exit 0 good, 1 a check fails, 2 a file is wrong."""
+    tools = _read_all(files)
+    if as_json:
+        reports = [report_data(tool, findings) for tool, findings in tools]
+        one = reports[0] if len(reports) == 1 else reports
+        click.echo(json.dumps(one, indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        console = _console()
+        for tool, findings in tools:
+            _print_verdicts(console, tool, findings)
+    sys.exit(_exit_code(tools))
+
+
+@main.command()
+@files
+@out_folder
+@despite
+def build(files: tuple[Path, ...], out: Path, despite_failures: bool) -> None:
+    """Check tools, then write drawings, profiles, solids and report of each."""
+    tools = _read_all(files)
+    _refuse_twice(tools)
+    from generator.export.pack import Packer
+
+    code = GOOD
+    console = _console()
+    with Packer() as packer, _progress(len(tools)) as step:
+        for tool, findings in tools:
+            failed = worst(findings) is Verdict.FAIL
+            if failed and not despite_failures:
+                code = CHECK_FAILED
+                _print_refusal(tool, findings)
+                continue
+            try:
+                place = packer.write(tool, findings, out, lambda stage, t=tool: step(t, stage))
+            except GeneratorError as error:
+                _complain(str(error))
+                code = FILE_WRONG
+                continue
+            console.print(Text(f"{place}: {_tally(findings)}"), soft_wrap=True)
+    sys.exit(code)
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@out_folder
+@despite
+def watch(file: Path, out: Path, despite_failures: bool) -> None:
+    """Build at every save of FILE and say in a line what changed; end it with Ctrl-C."""
+    from watchfiles import watch as saves
+
+    from generator.export.pack import Packer
+
+    if not file.parent.is_dir():
+        _read_all((file,))
+    former: Tool | None = None
+    with Packer() as packer:
+
+        def once() -> None:
+            nonlocal former
+            start = perf_counter()
+            try:
+                tool = design(read_profile(file))
+                findings = run_checks(tool)
+                if worst(findings) is Verdict.FAIL and not despite_failures:
+                    _print_refusal(tool, findings)
+                    return
+                packer.write(tool, findings, out)
+            except GeneratorError as error:
+                _complain(str(error))
+                return
+            told = changes(former, tool)
+            former = tool
+            seconds = perf_counter() - start
+            click.echo(f"{told}; {_tally(findings)}; built in {seconds:.2f} s")
+
+        once()
+        saved = file.resolve()
+        for _ in saves(
+            file.parent,
+            watch_filter=lambda _, path: Path(path).resolve() == saved,
+            recursive=False,
+            step=20,
+            debounce=200,
+            raise_interrupt=False,
+        ):
+            if file.exists():
+                once()
+
+
+@main.command("schema")
+def schema_command() -> None:
+    """Print the JSON Schema of the parameter file, for editors."""
+    from generator.inputs.schema import schema
+
+    click.echo(json.dumps(schema(), indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def _read_all(files: tuple[Path, ...]) -> list[Checked]:
+    """Return every tool with its findings; end with all the problems of all files otherwise."""
+    tools: list[Checked] = []
+    problems: list[str] = []
+    for file in files:
+        try:
+            tool = design(read_profile(file))
+            tools.append((tool, run_checks(tool)))
+        except StandardError as error:
+            problems.append(str(ProfileError(str(file), (str(error),))))
+        except GeneratorError as error:
+            problems.append(str(error))
+    if problems:
+        _complain("\n".join(problems))
+        sys.exit(FILE_WRONG)
+    return tools
+
+
+def _refuse_twice(tools: list[Checked]) -> None:
+    """End if two files would write the same pack."""
+    names = [tool.name for tool, _ in tools]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        _complain(f"name: two files would both write the pack {', '.join(twice)}")
+        sys.exit(FILE_WRONG)
+
+
+def _exit_code(tools: list[Checked]) -> int:
+    failed = any(worst(findings) is Verdict.FAIL for _, findings in tools)
+    return CHECK_FAILED if failed else GOOD
+
+
+def _complain(text: str) -> None:
+    click.echo(text, err=True)
+
+
+def _console() -> Console:
+    if sys.stdout.isatty():
+        return Console(highlight=False)
+    return Console(highlight=False, width=PIPED_WIDTH, color_system=None)
+
+
+def _tally(findings: tuple[Finding, ...]) -> str:
+    """Return how many checks passed, warned and failed."""
+    counts = {verdict: sum(f.verdict is verdict for f in findings) for verdict in Verdict}
+    return (
+        f"{counts[Verdict.PASS]} checks pass, {counts[Verdict.WARN]} warn, "
+        f"{counts[Verdict.FAIL]} fail"
+    )
+
+
+def _print_verdicts(console: Console, tool: Tool, findings: tuple[Finding, ...]) -> None:
+    """Print the verdict table of a tool and what the tool does."""
+    table = Table(title=f"{tool.name}: {tool.parameters.title}", title_justify="left")
+    for heading, justify in (("verdict", "left"), ("check", "left"), ("value", "right")):
+        table.add_column(heading, justify=justify, no_wrap=heading == "verdict")  # type: ignore[arg-type]  # the literals are rich's own words
+    table.add_column("limit")
+    table.add_column("what to do", ratio=1)
+    for finding in findings:
+        advice = f"{finding.limit.consequence}: {finding.advice}" if finding.advice else ""
+        changed = " (your limit)" if finding.limit.changed else ""
+        table.add_row(
+            Text(finding.verdict, style=COLOURS[finding.verdict]),
+            Text(finding.check),
+            Text(finding.value_text),
+            Text(finding.limit_text + changed),
+            Text(advice),
+        )
+    console.print(table)
+    for o in tool.orientations:
+        console.print(
+            Text(
+                f"{o.name}: travel {shown(o.travel_mm, 'mm')}, stands out "
+                f"{shown(o.projection_extended_mm, 'mm')} to "
+                f"{shown(o.projection_compressed_mm, 'mm')}, "
+                f"force {shown(o.preload_N, 'N')} to {shown(o.full_force_N, 'N')}"
+            )
+        )
+    console.print(Text(_tally(findings)))
+
+
+def _print_refusal(tool: Tool, findings: tuple[Finding, ...]) -> None:
+    """Print which checks fail and what would clear each."""
+    lines = [f"{tool.name}: not built; {_tally(findings)}"]
+    lines += [
+        f"  {f.check}: {f.value_text}, must be {f.limit_text}; {f.advice}"
+        for f in findings
+        if f.verdict is Verdict.FAIL
+    ]
+    _complain("\n".join(lines))
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Callable[[Tool, str], None]]:
+    """Yield what shows a stage of a pack: a bar that appears when work lasts, on a terminal only."""
+    if not sys.stderr.isatty():
+        yield lambda _tool, _stage: None
+        return
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    stages = 3
+    bar = Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        TimeElapsedColumn(),
+        console=Console(stderr=True),
+        transient=True,
+    )
+    task = bar.add_task("", total=total * stages)
+
+    def step(tool: Tool, stage: str) -> None:
+        bar.update(task, description=f"{tool.name}: {stage}", advance=1)
+
+    late = Timer(PATIENCE_S, bar.start)
+    late.daemon = True
+    late.start()
+    try:
+        yield step
+    finally:
+        late.cancel()
+        bar.stop()
+
+
+def run() -> Any:
+    """Run the commands; a closed pipe ends them quietly."""
+    try:
+        return main()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(GOOD)
+
+
+__all__ = ["ExportError", "main", "run"]

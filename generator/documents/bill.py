@@ -1,0 +1,263 @@
+"""What to cut and what to buy."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, nan, pi
+from typing import Final
+
+from generator.documents.table import Column, Table
+from generator.errors import StandardError
+from generator.model.part import Part
+from generator.model.springs import CoilSpring
+from generator.model.tool import Tool
+from generator.standards.rows import SetScrew, SpringWire
+from generator.units import MM_PER_INCH, number, shown
+
+STOCK_MM: Final = (
+    *(3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 30, 32, 35, 40, 45, 50, 55, 60, 65, 70),
+    *(75, 80, 90, 100),
+)
+"""Diameters of round bar that dealers keep; common practice, no source."""
+
+SKIN_MM: Final = 1.0
+"""Least that the bar is larger than the part; common practice, no source."""
+
+FACING_MM: Final = 2.0
+"""One millimetre at each end; common practice, no source."""
+
+KERF_MM: Final = 2.5
+"""Width of the saw cut or parting tool; common practice, no source."""
+
+STUB_MM: Final = 15.0
+"""What stays in the chuck; common practice, no source."""
+
+STANDARD_OF_POINT: Final = {
+    "flat": "ISO 4026",
+    "cone": "ISO 4027",
+    "dog short": "ISO 4028",
+    "dog long": "ISO 4028",
+    "cup": "ISO 4029",
+}
+WORDS_OF_POINT: Final = {
+    "flat": "flat point",
+    "cone": "cone point",
+    "dog short": "short dog",
+    "dog long": "long dog",
+    "cup": "cup point",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of the bill of materials.
+
+    Attributes:
+        name: What it is.
+        quantity: How many.
+        made: Whether it is made; else it is bought.
+        designation: Material of a made part, order text of a bought one.
+        stock: Bar for a made part; "" for a bought one.
+        stock_mm: Diameter of that bar; NaN for a bought part.
+        cut_length_mm: Bar that all pieces together take; NaN for a bought part.
+        mass_g: Mass of all pieces together; NaN where nobody weighs it.
+    """
+
+    name: str
+    quantity: int
+    made: bool
+    designation: str
+    stock: str = ""
+    stock_mm: float = nan
+    cut_length_mm: float = nan
+    mass_g: float = nan
+
+
+def stock_mm(part: Part) -> float:
+    """Return the diameter of the bar: the next in the trade over the part and its skin.
+
+    The plunger is finished bar and keeps its outside.
+    """
+    if part.name == "plunger":
+        return part.outline.diameter_mm
+    need_mm = part.outline.diameter_mm + SKIN_MM
+    return float(next((s for s in STOCK_MM if s >= need_mm - 1e-9), 10 * ceil(need_mm / 10)))
+
+
+def cut_length_mm(part: Part, quantity: int = 1) -> float:
+    """Return the bar that the pieces take: each faced and sawn off, and one stub for the chuck."""
+    return quantity * (part.outline.length_mm + FACING_MM + KERF_MM) + STUB_MM
+
+
+def stock_text(part: Part, quantity: int = 1) -> str:
+    """Return the bar that a part is cut from, such as "Ø25 x 112.5"."""
+    finished = " finished bar" if part.name == "plunger" else ""
+    diameter, length = number(stock_mm(part)), number(cut_length_mm(part, quantity))
+    return f"Ø{diameter}{finished} x {length}"
+
+
+def bill(tool: Tool) -> tuple[Item, ...]:
+    """Return every line of the bill of materials, made parts first."""
+    return (*_made(tool), *_bought(tool))
+
+
+def total_mass_g(tool: Tool) -> float:
+    """Return the mass of the whole tool."""
+    return sum(item.mass_g for item in bill(tool) if item.mass_g == item.mass_g)
+
+
+def _made(tool: Tool) -> Iterator[Item]:
+    quantities = {"separator": len(tool.springs) - 1}
+    if tool.parameters.plug.locking == "second plug":
+        quantities["plug"] = 2
+    for part in tool.made_parts:
+        quantity = quantities.get(part.name, 1)
+        yield Item(
+            name=part.title,
+            quantity=quantity,
+            made=True,
+            designation=part.material,
+            stock=stock_text(part, quantity),
+            stock_mm=stock_mm(part),
+            cut_length_mm=cut_length_mm(part, quantity),
+            mass_g=quantity * part.mass_g,
+        )
+
+
+def _bought(tool: Tool) -> Iterator[Item]:
+    p = tool.parameters
+    yield Item("Set screw", 1, False, set_screw_text(tool), mass_g=tool.set_screw.mass_g)
+    if p.set_screw.locking == "jam screw":
+        yield Item("Jam screw", 1, False, _jam_screw_text(p.set_screw.thread))
+    for spring, quantity in Counter(tool.springs).items():
+        mass_g = quantity * spring_mass_g(spring)
+        yield Item("Spring", quantity, False, spring_text(spring), mass_g=mass_g)
+    locked = {"set screw": p.set_screw.locking, "plug": p.plug.locking}
+    glued = [name for name, locking in locked.items() if locking == "threadlocker"]
+    if glued:
+        yield Item(
+            "Threadlocker", 1, False, f"medium strength, a drop each on the {' and the '.join(glued)}"
+        )
+
+
+def set_screw_text(tool: Tool) -> str:
+    """Return how the set screw is ordered, such as "set screw ISO 4028 M4 x 8, long dog".
+
+    Source:
+        Titles of ISO 4026 to ISO 4029; ASME B18.3 for inch screws.
+    """
+    asked = tool.parameters.set_screw
+    row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
+    words = WORDS_OF_POINT[asked.point]
+    if not asked.thread.startswith("M") and asked.point.startswith("dog"):
+        words = "half dog"
+    text = f"set screw {_standard(asked.thread, asked.point)}"
+    text = f"{text} {asked.thread} x {_length_text(asked.thread, asked.length_mm)}, {words}"
+    if row is not None and not _stocked(row, asked.point, asked.length_mm):
+        text += ", cut to length"
+    own = {"set_screw.tip_mm", "set_screw.tip_length_mm"} - set(tool.derived)
+    if own:
+        text += f", tip turned to Ø{number(asked.tip_mm)} x {number(asked.tip_length_mm)}"
+    return text
+
+
+def _standard(thread: str, point: str) -> str:
+    return STANDARD_OF_POINT[point] if thread.startswith("M") else "ASME B18.3"
+
+
+def _length_text(thread: str, length_mm: float) -> str:
+    """Return the length of a screw: millimetres, or inches as a fraction for an inch thread."""
+    inches = Fraction(length_mm / MM_PER_INCH).limit_denominator(32)
+    if thread.startswith("M") or abs(float(inches) * MM_PER_INCH - length_mm) > 0.01:
+        return number(length_mm) if thread.startswith("M") else shown(length_mm, "mm")
+    return f"{inches} in"
+
+
+def _stocked(row: SetScrew, point: str, length_mm: float) -> bool:
+    try:
+        lengths_mm = row.lengths_mm(point)
+    except StandardError:
+        return False
+    return any(abs(length_mm - stocked_mm) < 0.01 for stocked_mm in lengths_mm)
+
+
+def _jam_screw_text(thread: str) -> str:
+    row = {screw.name: screw for screw in SetScrew.rows()}.get(thread)
+    length = "" if row is None else f" x {_length_text(thread, row.flat_cone_cup_shortest_mm)}"
+    return f"set screw {_standard(thread, 'flat')} {thread}{length}, flat point"
+
+
+def spring_text(spring: CoilSpring) -> str:
+    """Return how a spring is ordered."""
+    measured = " measured" if spring.measured else ""
+    return (
+        f"wire {number(spring.wire_mm)}, outside {number(spring.outside_mm)}, "
+        f"free {number(spring.free_mm)}, {number(spring.total_coils)} coils "
+        f"({number(spring.active_coils)} active), ends {spring.ends}, {spring.grade}, "
+        f"{shown(spring.rate_N_per_mm, 'N/mm')}{measured}"
+    )
+
+
+def spring_mass_g(spring: CoilSpring) -> float:
+    """Return the mass of the wire of a spring, its coils taken as rings."""
+    wire_mm3 = pi * spring.wire_mm**2 / 4 * pi * spring.mean_mm * spring.total_coils
+    return wire_mm3 * SpringWire.find(spring.grade).density_g_per_cm3 / 1000
+
+
+def bill_tables(tool: Tool) -> tuple[Table, ...]:
+    """Return the bill for readers: what is cut from bar, and what is bought."""
+    items = bill(tool)
+    made = tuple(
+        (
+            item.name,
+            str(item.quantity),
+            item.designation,
+            item.stock.rpartition(" x ")[0],
+            number(item.cut_length_mm),
+            number(item.mass_g, 1),
+        )
+        for item in items
+        if item.made
+    )
+    bought = tuple(
+        (
+            item.name,
+            str(item.quantity),
+            item.designation,
+            number(item.mass_g, 1) if item.mass_g == item.mass_g else "",
+        )
+        for item in items
+        if not item.made
+    )
+    number_off = Column("off", "number")
+    mass = Column("mass, g", "number")
+    return (
+        Table(
+            "Cut from bar",
+            (
+                Column("part"),
+                number_off,
+                Column("material"),
+                Column("bar, mm"),
+                Column("cut length, mm", "number"),
+                mass,
+            ),
+            made,
+        ),
+        Table("Bought", (Column("item"), number_off, Column("order as"), mass), bought),
+    )
+
+
+def bill_lines(tool: Tool) -> tuple[str, ...]:
+    """Return what the reader must know of the bill."""
+    return (
+        f"Cut length: finished length, {number(FACING_MM / 2)} mm of facing at each end and "
+        f"{number(KERF_MM)} mm of saw cut for each piece, and one stub of {number(STUB_MM)} mm for "
+        "the chuck. Bar: the next size at least "
+        f"{number(SKIN_MM)} mm over the largest diameter; the plunger keeps the outside of its "
+        "finished bar. Common practice, no source.",
+        f"Mass of the whole tool: {shown(total_mass_g(tool), 'g')}.",
+    )

@@ -1,0 +1,77 @@
+"""What the sheet of a part says beyond its shape, and where its named surfaces lie."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from generator.model.outline import Segment
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot
+
+
+@dataclass(frozen=True, slots=True)
+class Runout:
+    """A circular run-out of one surface to the axis of another."""
+
+    tolerance_mm: float
+    datum: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartNotes:
+    """A part, and what its sheet says beyond its shape.
+
+    Attributes:
+        part: The part.
+        stock: The bar it is cut from.
+        quantity: How many to make.
+        tolerances: Text behind the number of a dimension, by the name of its surface, cut or
+            plane; "overall" for the whole length, and "slot length", "slot width", "slot depth"
+            and "slot front" for a slot.
+        roughness_um: Ra by the name of the surface.
+        runout: Run-out by the name of the surface.
+        notes: Lines beside the title block.
+    """
+
+    part: Part
+    stock: str = ""
+    quantity: int = 1
+    tolerances: Mapping[str, str] = field(default_factory=dict)
+    roughness_um: Mapping[str, float] = field(default_factory=dict)
+    runout: Mapping[str, Runout] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
+
+
+def surface(part: Part, name: str) -> Segment | None:
+    """Return the run with this surface name, None where the part has no such surface."""
+    return part.outline.surface(name) if part.outline.has(name) else None
+
+
+def place_mm(part: Part, wish: str) -> float | None:
+    """Return a position by name, None where the part has no such thing.
+
+    "front" and "rear" are the ends of the part; "front of X" and "rear of X" those of a surface
+    or slot; any other name is a plane or a cut.
+    """
+    outline = part.outline
+    front = min(corner.z_mm for corner in outline.corners)
+    if wish in ("front", "rear"):
+        return front if wish == "front" else front + outline.length_mm
+    end, _, name = wish.partition(" of ")
+    for cut in part.cuts:
+        if isinstance(cut, CrossHole) and wish == "screw hole":
+            return cut.z_mm
+        if isinstance(cut, Slot) and name == "slot":
+            return cut.front_mm + (cut.length_mm if end == "rear" else 0.0)
+        if isinstance(cut, DriverSlot | HexSocket) and name == "driver":
+            return front + outline.length_mm - cut.depth_mm
+    run = surface(part, name) if name else None
+    if run is not None:
+        return run.front_mm if end == "front" else run.rear_mm
+    return dict(outline.planes).get(wish)
+
+
+def pattern(text: str, notes: PartNotes, name: str) -> str:
+    """Return the text of a dimension with the tolerance of its surface behind it."""
+    tolerance = notes.tolerances.get(name, "")
+    return f"{text} {tolerance}".strip()

@@ -1,0 +1,135 @@
+"""What the tool does, as plain numbers under the names of the report; NaN where there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import nan
+from typing import Any
+
+from generator.checks.making import LEAD_AND_RUN_OFF_MM
+from generator.checks.springs import solid_margins_mm
+from generator.documents.bill import bill, spring_mass_g, total_mass_g
+from generator.formulas import fit, taper
+from generator.inputs.parameters import StraightMount
+from generator.model import parts
+from generator.model.springs import CoilSpring
+from generator.model.tool import Orientation, Tool
+
+
+def results(tool: Tool) -> dict[str, Any]:
+    """Return every result by name.
+
+    A name ends in its unit. What differs with the end at work is an object by the key of the
+    orientation, "as_drawn" or "reversed".
+    """
+    p = tool.parameters
+    return {
+        "travel_mm": _each(tool, lambda o: o.travel_mm),
+        "projection_extended_mm": _each(tool, lambda o: o.projection_extended_mm),
+        "projection_compressed_mm": _each(tool, lambda o: o.projection_compressed_mm),
+        "preload_N": _each(tool, lambda o: o.preload_N),
+        "full_force_N": _each(tool, lambda o: o.full_force_N),
+        "guide_ratio": _each(tool, lambda o: o.guide_ratio),
+        "guide_mm": _each(tool, lambda o: o.guide_mm),
+        "inner_extended_mm": _each(tool, lambda o: o.inner_extended_mm),
+        "inner_compressed_mm": _each(tool, lambda o: o.inner_compressed_mm),
+        "seat_mm": _each(tool, lambda o: o.seat_mm),
+        "room_extended_mm": _each(tool, lambda o: o.room_extended_mm),
+        "room_compressed_mm": _each(tool, lambda o: o.room_compressed_mm),
+        "energy_extended_J": _each(tool, lambda o: tool.energy_J(o.preload_N)),
+        "energy_compressed_J": _each(tool, lambda o: tool.energy_J(o.full_force_N)),
+        "tip_error_least_um": _each(tool, lambda o: tip_error_um(o, tool.least_clearance_um)),
+        "tip_error_greatest_um": _each(tool, lambda o: tip_error_um(o, tool.greatest_clearance_um)),
+        "tilt_deg": _each(tool, lambda o: tilt_deg(o, tool.greatest_clearance_um)),
+        "spring_rate_N_per_mm": tool.rate_N_per_mm,
+        "solid_margin_mm": solid_margin_mm(tool),
+        "clearance_least_um": tool.least_clearance_um,
+        "clearance_greatest_um": tool.greatest_clearance_um,
+        "wall_at_small_end_mm": (parts.rear_diameter_mm(p) - p.bore.diameter_mm) / 2,
+        "land_mm": land_mm(tool),
+        "slot_exposed_mm": max(0.0, -land_mm(tool)),
+        "tip_in_slot_mm": tool.tip_in_slot_mm,
+        "body_length_mm": tool.body.outline.length_mm,
+        "plug_face_mm": tool.plug_face_mm,
+        "rear_hole_mm": parts.rear_hole_mm(p),
+        "rear_hole_depth_mm": parts.rear_hole_depth_mm(p),
+        "rear_full_thread_mm": parts.rear_full_thread_mm(p),
+        "taper_half_angle_deg": taper_half_angle_deg(tool),
+        "compound_travel_needed_mm": compound_travel_needed_mm(tool),
+        "springs": [_spring(tool, spring) for spring in tool.springs],
+        "body_mass_g": tool.body.mass_g,
+        "total_mass_g": total_mass_g(tool),
+        "masses_g": {item.name.lower(): item.mass_g for item in bill(tool) if item.name != "Spring"}
+        | {
+            f"spring {place}": spring_mass_g(spring)
+            for place, spring in enumerate(tool.springs, start=1)
+        },
+    }
+
+
+def _each(tool: Tool, value: Callable[[Orientation], Any]) -> dict[str, Any]:
+    return {o.key: value(o) for o in tool.orientations}
+
+
+def _spring(tool: Tool, spring: CoilSpring) -> dict[str, Any]:
+    """Return what one spring does in the stack."""
+
+    def length_mm(force_N: float) -> float:
+        return spring.length_mm(force_N) if force_N == force_N else nan
+
+    return {
+        "free_mm": spring.free_mm,
+        "solid_mm": spring.solid_mm,
+        "rate_N_per_mm": spring.rate_N_per_mm,
+        "solid_force_N": spring.solid_force_N,
+        "length_extended_mm": _each(tool, lambda o: length_mm(o.preload_N)),
+        "length_compressed_mm": _each(tool, lambda o: length_mm(o.full_force_N)),
+    }
+
+
+def solid_margin_mm(tool: Tool) -> float:
+    """Return the smallest of the margins of the springs, NaN if one of them has none."""
+    margins_mm = solid_margins_mm(tool)
+    return nan if any(m != m for m in margins_mm) else min(margins_mm)
+
+
+def land_mm(tool: Tool) -> float:
+    """Return what covers the slot at extension; negative where the slot shows beyond the nose."""
+    p = tool.parameters
+    return p.set_screw.position_mm - p.slot.length_mm + tool.tip_in_slot_mm / 2
+
+
+def tip_error_um(o: Orientation, clearance_um: float) -> float:
+    """Return the radial error of the tip at extension; 0 for a tight fit, NaN without a guide."""
+    if o.guide_mm <= 0 or o.projection_extended_mm < 0:
+        return nan
+    return fit.tip_error_um(
+        clearance_um=max(0.0, clearance_um),
+        projection_mm=o.projection_extended_mm,
+        guide_mm=o.guide_mm,
+    )
+
+
+def tilt_deg(o: Orientation, clearance_um: float) -> float:
+    """Return the tilt of the plunger at extension; 0 for a tight fit, NaN without a guide."""
+    if o.guide_mm <= 0:
+        return nan
+    return fit.tilt_deg(clearance_um=max(0.0, clearance_um), guide_mm=o.guide_mm)
+
+
+def taper_half_angle_deg(tool: Tool) -> float:
+    """Return the angle to which the compound slide is set, NaN for a straight shank."""
+    mount = tool.parameters.mount
+    if isinstance(mount, StraightMount):
+        return nan
+    return taper.half_angle_deg(taper=parts.morse_taper(mount).taper)
+
+
+def compound_travel_needed_mm(tool: Tool) -> float:
+    """Return the travel that turns the taper in one pass, NaN for a straight shank."""
+    mount = tool.parameters.mount
+    if isinstance(mount, StraightMount):
+        return nan
+    row = parts.morse_taper(mount)
+    length_mm = row.projection_mm + row.length_mm
+    return LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(length_mm=length_mm, taper=row.taper)

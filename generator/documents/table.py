@@ -1,0 +1,56 @@
+"""Tables as plain values, for readers; writers render them and decide nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["text", "number", "verdict", "symbol"]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table.
+
+    Attributes:
+        heading: What stands over it.
+        kind: "text", "number" (set to the right), "verdict" (pass, warn or fail) or "symbol",
+            in which an underscore sets what follows it low: "L_1", "P_ext = a + L_s".
+    """
+
+    heading: str
+    kind: Kind = "text"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table.
+
+    Attributes:
+        title: What it shows; "" for none.
+        columns: Its columns.
+        rows: The text of each cell.
+        abreast: How many strips of it stand side by side on a page.
+    """
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    abreast: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of the report under its own heading.
+
+    Attributes:
+        title: Its heading.
+        lines: Sentences before the tables, each a paragraph.
+        tables: Its tables.
+        listed: Whether the lines are numbered.
+    """
+
+    title: str
+    lines: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    listed: bool = False

@@ -1,0 +1,201 @@
+"""Writing a pack: every file of one tool in one folder, whole or not at all.
+
+The papers are made in a second process while this one loads the CAD kernel and makes the solids.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import multiprocessing
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final, Self
+
+from generator.checks.finding import Finding
+from generator.errors import ExportError
+from generator.model.tool import Tool
+
+ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json"})
+SWEEP: Final = (
+    "import shutil, sys; sys.stdin.buffer.read(); shutil.rmtree(sys.argv[1], ignore_errors=True)"
+)
+AT_FDCWD: Final = -100
+RENAME_EXCHANGE: Final = 2
+
+
+class Packer:
+    """Writes packs; holds the second process, so that a further pack costs little.
+
+    Use it as a context: leaving it ends the second process.
+    """
+
+    def __init__(self) -> None:
+        """Make the pool; its process starts with the first pack."""
+        kind = "fork" if sys.platform.startswith("linux") else "spawn"
+        self._papers = ProcessPoolExecutor(
+            max_workers=1, mp_context=multiprocessing.get_context(kind), initializer=_leave_signals
+        )
+
+    def __enter__(self) -> Self:
+        """Return the packer itself."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """End the second process."""
+        self._papers.shutdown(cancel_futures=True)
+
+    def write(
+        self,
+        tool: Tool,
+        findings: tuple[Finding, ...],
+        out: Path,
+        tell: Callable[[str], None] = lambda _: None,
+    ) -> Path:
+        """Write the pack of a tool and return its folder.
+
+        Args:
+            tool: The tool.
+            findings: What the checks found; failures are marked on every sheet.
+            out: The folder that holds the packs; it is made if need be.
+            tell: Called with the name of each stage as it begins.
+
+        Raises:
+            ExportError: If a file cannot be written or does not read back as it should, or if the
+                pack's place holds anything that is no pack. The former pack is then untouched.
+        """
+        place = out / tool.name
+        _refuse_foreign(place)
+        with _staging(out, tool.name) as folder:
+            tell("papers")
+            papers = self._papers.submit(_write_papers, tool, findings, str(folder))
+            try:
+                tell("solids")
+                from generator.export.write_solids import write_solids
+
+                write_solids(tool, folder)
+                tell("papers")
+            finally:
+                failure = papers.exception()
+            if failure is not None:
+                raise failure
+            _move_in(folder, place)
+        return place
+
+
+def _leave_signals() -> None:
+    """Let the parent alone answer an interrupt; it waits for this process and clears up."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _write_papers(tool: Tool, findings: tuple[Finding, ...], folder: str) -> None:
+    from generator.export.papers import write_papers
+
+    try:
+        write_papers(tool, findings, Path(folder))
+    except OSError as error:
+        raise _cannot_write(Path(folder), error) from None
+
+
+def _cannot_write(place: Path, error: OSError) -> ExportError:
+    return ExportError(f"{place}: cannot be written: {error.strerror or error}")
+
+
+def _refuse_foreign(place: Path) -> None:
+    """Refuse to replace anything but a former pack, so that nobody's own files are lost."""
+    if place.is_symlink() or (place.exists() and not place.is_dir()):
+        raise ExportError(f"{place}: is no folder; move it away or choose another --out")
+    if not place.exists():
+        return
+    try:
+        foreign = sorted(
+            entry.name
+            for entry in place.iterdir()
+            if entry.suffix not in ENDINGS or not entry.is_file()
+        )
+    except OSError as error:
+        raise _cannot_write(place, error) from None
+    if foreign:
+        raise ExportError(
+            f"{place}: holds {', '.join(foreign[:3])}, which no build wrote; move it away or "
+            "choose another --out"
+        )
+
+
+@contextmanager
+def _staging(out: Path, name: str) -> Iterator[Path]:
+    """Yield a folder beside the pack's place that never outlives this process.
+
+    A small process of its own waits for the end of this one and sweeps the folder away, so that
+    even a killed build leaves nothing behind.
+    """
+    made = [folder for folder in (out, *out.parents) if not folder.exists()]
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        folder = Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out))
+        folder.chmod(0o755)
+    except OSError as error:
+        _remove_empty(made)
+        raise _cannot_write(out, error) from None
+    sweeper = subprocess.Popen(
+        [sys.executable, "-S", "-E", "-c", SWEEP, str(folder.resolve())],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
+    )
+    try:
+        yield folder
+    except OSError as error:
+        raise _cannot_write(out, error) from None
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+        assert sweeper.stdin is not None
+        sweeper.stdin.close()
+        sweeper.wait()
+        _remove_empty(made)
+
+
+def _remove_empty(folders: list[Path]) -> None:
+    """Remove folders made for a pack that did not come about."""
+    for folder in folders:
+        try:
+            folder.rmdir()
+        except OSError:
+            return
+
+
+def _move_in(folder: Path, place: Path) -> None:
+    """Put a finished folder in its place; a former one comes back as the folder."""
+    while True:
+        try:
+            folder.rename(place)
+        except OSError:
+            if not place.is_dir():
+                raise
+        else:
+            return
+        if _exchange(folder, place):
+            return
+        aside = folder.with_name(folder.name + ".old")
+        place.rename(aside)
+        folder.rename(place)
+        shutil.rmtree(aside, ignore_errors=True)
+        return
+
+
+def _exchange(one: Path, other: Path) -> bool:
+    """Swap two folders in one step; False where the system cannot."""
+    try:
+        rename = ctypes.CDLL(None, use_errno=True).renameat2
+    except (AttributeError, OSError):
+        return False
+    answer = rename(AT_FDCWD, os.fsencode(one), AT_FDCWD, os.fsencode(other), RENAME_EXCHANGE)
+    return bool(answer == 0)

@@ -1,0 +1,82 @@
+"""The parts of a tool in their places, as it stands with one end of the plunger at work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from generator.model import parts
+from generator.model.assembly import Placed
+from generator.model.part import Part
+from generator.model.tool import Orientation, Tool
+
+COLOURS: Final = {
+    "body": (0.62, 0.66, 0.70),
+    "plunger": (0.85, 0.70, 0.35),
+    "plug": (0.45, 0.55, 0.62),
+    "button": (0.75, 0.52, 0.32),
+    "separator": (0.75, 0.52, 0.32),
+    "set-screw": (0.25, 0.27, 0.30),
+    "spring": (0.40, 0.60, 0.45),
+}
+
+
+def instances(tool: Tool, orientation: Orientation, *, compressed: bool) -> tuple[Placed, ...]:
+    """Return every part in its place, the springs as their envelopes.
+
+    Args:
+        tool: The tool.
+        orientation: Which end is at work.
+        compressed: Whether the plunger is pushed home; else it stands at preload.
+    """
+    return tuple(_instances(tool, orientation, compressed=compressed))
+
+
+def _instances(tool: Tool, o: Orientation, *, compressed: bool) -> Iterator[Placed]:
+    yield _along("body", tool.body, 0.0)
+    moved_mm = o.travel_mm if compressed else 0.0
+    if o.which == "as drawn":
+        yield _along("plunger", tool.plunger, moved_mm - o.projection_extended_mm)
+    else:
+        yield Placed(
+            "plunger",
+            tool.plunger,
+            (0.0, 0.0, moved_mm + o.inner_extended_mm),
+            "front",
+            COLOURS["plunger"],
+        )
+    tip_mm = tool.parameters.plunger.diameter_mm / 2 - parts.screw_reach_mm(tool.parameters)
+    yield Placed(
+        "set screw",
+        tool.set_screw,
+        (0.0, tip_mm, tool.parameters.set_screw.position_mm),
+        "outward",
+        COLOURS["set-screw"],
+    )
+    z_mm = o.inner_extended_mm + moved_mm - o.seat_mm
+    if tool.button is not None:
+        yield _along("button", tool.button, z_mm - tool.button.outline.length_mm)
+    force_N = o.full_force_N if compressed else o.preload_N
+    yield from _stack(tool, z_mm, force_N)
+    yield _along("plug", tool.plug, tool.plug_face_mm)
+
+
+def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:
+    """Yield springs and separators from a position to the plug; equal springs are one part."""
+    envelopes: dict[tuple[object, float], Part] = {}
+    for place, spring in enumerate(tool.springs, 1):
+        length_mm = spring.length_mm(force_N)
+        key = (spring, length_mm)
+        if key not in envelopes:
+            envelopes[key] = parts.spring_envelope(spring, place, length_mm)
+        yield Placed(
+            f"spring {place}", envelopes[key], (0.0, 0.0, z_mm), "rear", COLOURS["spring"]
+        )
+        z_mm += length_mm
+        if tool.separator is not None and place < len(tool.springs):
+            yield _along(f"separator {place}", tool.separator, z_mm)
+            z_mm += tool.separator.outline.length_mm
+
+
+def _along(name: str, part: Part, z_mm: float) -> Placed:
+    return Placed(name, part, (0.0, 0.0, z_mm), "rear", COLOURS[part.name])
