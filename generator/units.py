@@ -7,6 +7,8 @@ from typing import Final
 MM_PER_INCH: Final = 25.4
 N_PER_LBF: Final = 4.4482216152605
 
+FLAG: Final = "flag"
+
 DECIMALS: Final = {
     "mm": 3,
     "um": 1,
@@ -24,10 +26,14 @@ DECIMALS: Final = {
 def shown(value: float, unit: str = "") -> str:
     """Return a value as the papers print it: fixed decimals of its unit, no trailing zeros.
 
+    The unit "flag" stands for a yes, 1, or a no, 0.
+
     Example:
-        >>> shown(12.0, "mm"), shown(0.12345, "mm"), shown(-0.0001, "mm"), shown(2.5)
-        ('12 mm', '0.123 mm', '0 mm', '2.5')
+        >>> shown(12.0, "mm"), shown(0.12345, "mm"), shown(-0.0001, "mm"), shown(2.5), shown(1, "flag")
+        ('12 mm', '0.123 mm', '0 mm', '2.5', 'yes')
     """
+    if unit == FLAG:
+        return "yes" if value >= 1 else "no"
     return f"{number(value, DECIMALS.get(unit, 3))} {unit}".rstrip()
 
 

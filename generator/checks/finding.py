@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import ceil, floor
 
 from generator.standards.limits import Limit
-from generator.units import shown
+from generator.units import DECIMALS, FLAG, shown
 
 
 class Verdict(StrEnum):
@@ -63,7 +64,8 @@ class Finding:
     @property
     def limit_text(self) -> str:
         """The limit as the papers print it."""
-        return f"{self.limit.relation} {shown(self.level, self.limit.unit)}"
+        level = shown(self.level, self.limit.unit)
+        return level if self.limit.unit == FLAG else f"{self.limit.relation} {level}"
 
     @property
     def value_text(self) -> str:
@@ -71,6 +73,28 @@ class Finding:
         if self.value != self.value:
             return "cannot be worked out"
         return shown(self.value, self.limit.unit)
+
+
+def up_to(value: float, unit: str = "mm") -> str:
+    """Return a value that something is to be raised to, rounded up to what the papers print.
+
+    Example:
+        >>> up_to(1.00001), up_to(1.5)
+        ('1.001 mm', '1.5 mm')
+    """
+    step = 10.0 ** -DECIMALS[unit]
+    return shown(ceil(value / step - 1e-6) * step, unit)
+
+
+def down_to(value: float, unit: str = "mm") -> str:
+    """Return a value that something is to be lowered to, rounded down to what the papers print.
+
+    Example:
+        >>> down_to(1.00099), down_to(1.5)
+        ('1 mm', '1.5 mm')
+    """
+    step = 10.0 ** -DECIMALS[unit]
+    return shown(floor(value / step + 1e-6) * step, unit)
 
 
 def worst(findings: tuple[Finding, ...]) -> Verdict:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, up_to
 from generator.formulas import cone, taper
 from generator.inputs.parameters import StraightMount
 from generator.model import parts
 from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool
 from generator.standards.rows import Thread
-from generator.units import shown
 
 LEAD_AND_RUN_OFF_MM = 6.0
 
@@ -32,7 +31,7 @@ def reamer(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         limit,
         machine.reamer_length_mm - need_mm,
-        f"use a reamer (machine.reamer_length_mm) of {shown(need_mm + limit.warn, 'mm')}, or a "
+        f"use a reamer (machine.reamer_length_mm) of {up_to(need_mm + limit.passes)}, or a "
         "shorter body",
     )
 
@@ -43,10 +42,11 @@ def drill(tool: Tool) -> Iterator[Finding]:
     need_mm = bored_mm(tool) + cone.drill_point_mm(
         diameter_mm=p.bore.diameter_mm, angle_deg=DRILL_POINT_DEG
     )
+    limit = tool.limit("drill reach", fail=-need_mm / 2)
     yield Finding(
-        tool.limit("drill reach", fail=-need_mm / 2),
+        limit,
         p.machine.drill_reach_mm - need_mm,
-        f"use a drill (machine.drill_reach_mm) that reaches {shown(need_mm, 'mm')}",
+        f"use a drill with a reach (machine.drill_reach_mm) of {up_to(need_mm + limit.passes)}",
     )
 
 
@@ -54,11 +54,12 @@ def tap(tool: Tool) -> Iterator[Finding]:
     """Check that the tap reaches the full depth of the rear thread with one turn of lead."""
     p = tool.parameters
     need_mm = parts.rear_full_thread_mm(p) + Thread.find(p.plug.thread).pitch_mm
+    limit = tool.limit("tap reach")
     yield Finding(
-        tool.limit("tap reach"),
+        limit,
         p.machine.tap_reach_mm - need_mm,
-        f"use a tap with a thin shank that reaches {shown(need_mm, 'mm')} and say so in "
-        "machine.tap_reach_mm, or lower plug.sunk_mm",
+        "use a tap with a thin shank and a reach (machine.tap_reach_mm) of "
+        f"{up_to(need_mm + limit.passes)}, or lower plug.sunk_mm",
     )
 
 
@@ -71,8 +72,10 @@ def compound(tool: Tool) -> Iterator[Finding]:
     need_mm = LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(
         length_mm=row.projection_mm + row.length_mm, taper=row.taper
     )
+    limit = tool.limit("compound travel")
     yield Finding(
-        tool.limit("compound travel"),
+        limit,
         p.machine.compound_travel_mm - need_mm,
-        f"a machine.compound_travel_mm of {shown(need_mm, 'mm')} would turn it in one pass",
+        f"a machine.compound_travel_mm of {up_to(need_mm + limit.passes)} would turn it in one "
+        "pass",
     )

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import thread
 from generator.inputs.parameters import DrawbarMount, EjectedMount
 from generator.model import parts
 from generator.model.tool import Tool
 from generator.standards.limits import NONE
 from generator.standards.rows import Thread
-from generator.units import shown
 
 TURNS_TO_SPARE = 2.0
 DANGEROUS_J = 0.3
@@ -22,26 +21,28 @@ def rear_hole(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     row, hole_mm = Thread.find(p.plug.thread), parts.rear_hole_mm(p)
     height = tool.limit("thread height in the rear hole")
-    most_mm = row.major_mm - height.warn / 100 * 1.0825 * row.pitch_mm
+    basic_mm = row.major_mm - thread.basic_minor_mm(major_mm=row.major_mm, pitch_mm=row.pitch_mm)
+    most_mm = row.major_mm - height.passes / 100 * basic_mm
     yield Finding(
         height,
         thread.height_percent(major_mm=row.major_mm, hole_mm=hole_mm, pitch_mm=row.pitch_mm),
-        f"choose a larger plug.thread, or a bore.diameter_mm of at most {shown(most_mm, 'mm')}",
+        f"choose a larger plug.thread, or a bore.diameter_mm of at most {down_to(most_mm)}",
+    )
+    largest = tool.limit(
+        "rear hole against the thread's greatest minor diameter", warn=row.minor_greatest_mm
     )
     yield Finding(
-        tool.limit(
-            "rear hole against the thread's greatest minor diameter", warn=row.minor_greatest_mm
-        ),
+        largest,
         hole_mm,
         "choose a larger plug.thread, or a bore.diameter_mm of at most "
-        f"{shown(row.minor_greatest_mm, 'mm')}",
+        f"{down_to(largest.passes)}",
     )
     relief = tool.limit("relief of the rear thread over the bore")
     yield Finding(
         relief,
         hole_mm - p.bore.diameter_mm,
         "choose a larger plug.thread, with a tapping drill of "
-        f"{shown(p.bore.diameter_mm + relief.warn, 'mm')} or more",
+        f"{up_to(p.bore.diameter_mm + relief.passes)} or more",
     )
 
 
@@ -61,13 +62,13 @@ def drawbar(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         engagement,
         engaged_mm / bar.major_mm,
-        f"raise mount.drawbar_engagement_mm to {shown(engagement.warn * bar.major_mm, 'mm')}",
+        f"raise mount.drawbar_engagement_mm to {up_to(engagement.passes * bar.major_mm)}",
     )
     room = tool.limit("room between draw-bar and plug")
     yield Finding(
         room,
         p.plug.sunk_mm - engaged_mm,
-        f"raise plug.sunk_mm to {shown(engaged_mm + room.warn, 'mm')}",
+        f"raise plug.sunk_mm to {up_to(engaged_mm + room.passes)}",
     )
 
 
@@ -79,17 +80,15 @@ def plug(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         hold,
         p.plug.length_mm / row.major_mm,
-        f"raise plug.length_mm to {shown(hold.warn * row.major_mm, 'mm')}",
+        f"raise plug.length_mm to {up_to(hold.passes * row.major_mm)}",
     )
     sunk = tool.limit("plug below the rear end")
-    yield Finding(
-        sunk, p.plug.sunk_mm, f"raise plug.sunk_mm to {shown(max(sunk.warn, sunk.fail), 'mm')}"
-    )
+    yield Finding(sunk, p.plug.sunk_mm, f"raise plug.sunk_mm to {up_to(sunk.passes)}")
     locked = tool.limit("plug locked", fail=1.0 if p.body.assembly == "front-loaded" else NONE)
     yield Finding(
         locked,
         float(p.plug.locking != "none"),
-        'set plug.locking to "threadlocker" or "second plug" (1 means locked)',
+        'set plug.locking to "threadlocker" or "second plug"',
     )
 
 
@@ -110,16 +109,15 @@ def taking_apart(tool: Tool) -> Iterator[Finding]:
     slack_mm = max((sum(s.free_mm - s.length_mm(force_N) for s in tool.springs)), 0.0)
     spare_mm = TURNS_TO_SPARE * row.pitch_mm
     held_mm = p.plug.sunk_mm + p.plug.length_mm - spare_mm
-    short_mm = slack_mm - held_mm
+    left = tool.limit(
+        "thread left when the springs are slack", fail=0.0 if energy_J > DANGEROUS_J else NONE
+    )
+    short_mm = left.passes - (held_mm - slack_mm)
     yield Finding(
-        tool.limit(
-            "thread left when the springs are slack",
-            fail=0.0 if energy_J > DANGEROUS_J else NONE,
-        ),
+        left,
         held_mm - slack_mm,
-        f"raise body.nose_length_mm to {shown(p.body.nose_length_mm + short_mm, 'mm')} and "
-        f"plug.sunk_mm to {shown(p.plug.sunk_mm + short_mm, 'mm')}, or take a shorter, stiffer "
-        "spring",
+        f"raise body.nose_length_mm to {up_to(p.body.nose_length_mm + short_mm)} and "
+        f"plug.sunk_mm to {up_to(p.plug.sunk_mm + short_mm)}, or take a shorter, stiffer spring",
     )
 
 
@@ -131,14 +129,16 @@ def ejection(tool: Tool) -> Iterator[Finding]:
     row = parts.morse_taper(p.mount)
     past_mm = row.length_mm + p.mount.extension_length_mm - p.machine.ejection_depth_mm
     least = tool.limit("rear end past the ejection depth")
-    length_mm = p.mount.extension_length_mm + least.warn - past_mm
-    yield Finding(least, past_mm, f"raise mount.extension_length_mm to {shown(length_mm, 'mm')}")
+    length_mm = p.mount.extension_length_mm + least.passes - past_mm
+    yield Finding(least, past_mm, f"raise mount.extension_length_mm to {up_to(length_mm)}")
     most = tool.limit("rear end past the ejection depth, greatest")
-    length_mm = p.mount.extension_length_mm + most.warn - past_mm
+    length_mm = p.mount.extension_length_mm + most.passes - past_mm
     yield Finding(
         most,
         past_mm,
-        f"lower mount.extension_length_mm to {shown(max(0.0, length_mm), 'mm')}",
+        f"lower mount.extension_length_mm to {down_to(length_mm)}"
+        if length_mm >= 0
+        else "measure machine.ejection_depth_mm again: the taper alone reaches past it",
     )
     if p.mount.extension_length_mm > 0:
         clear = tool.limit("extension below the small end")
@@ -146,5 +146,5 @@ def ejection(tool: Tool) -> Iterator[Finding]:
             clear,
             row.small_diameter_mm - p.mount.extension_diameter_mm,
             "lower mount.extension_diameter_mm to "
-            f"{shown(row.small_diameter_mm - clear.warn, 'mm')}",
+            f"{down_to(row.small_diameter_mm - clear.passes)}",
         )

@@ -66,7 +66,7 @@ def holding(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         tool.limit("set screw locked"),
         float(p.set_screw.locking != "none"),
-        'set set_screw.locking to "threadlocker" or "jam screw" (1 means locked)',
+        'set set_screw.locking to "threadlocker" or "jam screw"',
     )
 
 

@@ -144,7 +144,7 @@ def seats(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         tool.limit("flat seat for the springs"),
         float(not coned),
-        "add a [button] of 2 mm (1 means flat in every orientation)",
+        "add a [button] of 2 mm",
     )
     if len(tool.springs) > 1:
         yield Finding(

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, down_to, up_to
 from generator.inputs.parameters import CountersinkTip, PointTip, StraightMount
 from generator.model import parts
 from generator.model.tool import Tool, front_bevel_mm
 from generator.standards.rows import Thread
-from generator.units import shown
+
+USUAL_CHAMFER_MM = 0.3
 
 
 def bore_at_small_end(tool: Tool) -> Iterator[Finding]:
@@ -18,11 +19,12 @@ def bore_at_small_end(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     limit = tool.limit("wall over the bore at the small end")
     outside_mm = parts.rear_diameter_mm(p)
-    most_mm = outside_mm - 2 * limit.warn
+    most_mm = outside_mm - 2 * limit.passes
+    smaller = f"lower bore.diameter_mm to {down_to(most_mm)}, or " if most_mm > 0.5 else ""
     yield Finding(
         limit,
         (outside_mm - p.bore.diameter_mm) / 2,
-        f"keep bore.diameter_mm at {shown(most_mm, 'mm')} or less, or take a larger mount",
+        f"{smaller}take a larger [mount]",
     )
 
 
@@ -34,7 +36,7 @@ def rear_thread(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         limit,
         (outside_mm - major_mm) / 2,
-        f"choose plug.thread of at most {shown(outside_mm - 2 * limit.warn, 'mm')} diameter",
+        f"choose a plug.thread no larger than {down_to(outside_mm - 2 * limit.passes)}",
     )
 
 
@@ -45,8 +47,7 @@ def nose(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         limit,
         (p.body.nose_diameter_mm - p.bore.diameter_mm) / 2,
-        "raise body.nose_diameter_mm to "
-        f"{shown(p.bore.diameter_mm + 2 * max(limit.warn, limit.fail), 'mm')}",
+        f"raise body.nose_diameter_mm to {up_to(p.bore.diameter_mm + 2 * limit.passes)}",
     )
 
 
@@ -57,12 +58,13 @@ def nose_rim(tool: Tool) -> Iterator[Finding]:
     outline = tool.body.outline
     inner_mm = outline.corners[-1].r_mm
     rim_mm = p.body.nose_diameter_mm / 2 - p.body.edge_mm - inner_mm
+    more_mm = 2 * (limit.passes - rim_mm)
+    bevel_mm = p.body.bevel_mm - more_mm
+    lower = f"lower body.bevel_mm to {down_to(bevel_mm)}, or " if bevel_mm >= 0.001 else ""
     yield Finding(
         limit,
         rim_mm,
-        f"lower body.bevel_mm to {shown(p.body.bevel_mm - 2 * (limit.warn - rim_mm), 'mm')} or "
-        f"raise body.nose_diameter_mm to "
-        f"{shown(p.body.nose_diameter_mm + 2 * (limit.warn - rim_mm), 'mm')}",
+        f"{lower}raise body.nose_diameter_mm to {up_to(p.body.nose_diameter_mm + more_mm)}",
     )
 
 
@@ -74,13 +76,14 @@ def jaws(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("wall under the jaws")
     yield Finding(
         limit,
-        (p.mount.diameter_mm - max(p.bore.diameter_mm, parts.rear_hole_mm(p))) / 2,
-        f"raise mount.diameter_mm to {shown(parts.rear_hole_mm(p) + 2 * limit.warn, 'mm')}",
+        (p.mount.diameter_mm - parts.rear_hole_mm(p)) / 2,
+        f"raise mount.diameter_mm to {up_to(parts.rear_hole_mm(p) + 2 * limit.passes)}",
     )
+    length = tool.limit("length for the jaws")
     yield Finding(
-        tool.limit("length for the jaws"),
+        length,
         p.mount.length_mm - p.mount.grip_mm,
-        f"raise mount.length_mm to {shown(p.mount.grip_mm, 'mm')}",
+        f"raise mount.length_mm to {up_to(p.mount.grip_mm + length.passes)}",
     )
 
 
@@ -89,20 +92,27 @@ def plug_web(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     row = Thread.find(p.plug.thread)
     limit = tool.limit("web of the plug beside its vent")
-    hole_mm = p.plug.vent_mm
+    most_mm = row.minor_mm - 2 * limit.passes
+    holes = {"plug.vent_mm": (p.plug.vent_mm, most_mm)}
     if p.plug.drive == "hexagon":
-        hole_mm = max(hole_mm, p.plug.drive_width_mm * 2 / sqrt(3))
+        corners = 2 / sqrt(3)
+        holes["plug.drive_width_mm"] = (p.plug.drive_width_mm * corners, most_mm / corners)
+    wide = [
+        f"lower {key} to {down_to(size)}" for key, (hole, size) in holes.items() if hole > most_mm
+    ]
     yield Finding(
         limit,
-        (row.minor_mm - hole_mm) / 2,
-        "lower plug.vent_mm or plug.drive_width_mm so that holes stay within "
-        f"{shown(row.minor_mm - 2 * limit.warn, 'mm')}",
+        (row.minor_mm - max(hole for hole, _ in holes.values())) / 2,
+        " and ".join(wide) if most_mm > 0.5 else "choose a larger plug.thread",
     )
     floor = tool.limit("floor under the plug's drive")
+    depth_mm = p.plug.length_mm - floor.passes
     yield Finding(
         floor,
         p.plug.length_mm - p.plug.drive_depth_mm,
-        f"raise plug.length_mm to {shown(p.plug.drive_depth_mm + floor.warn, 'mm')}",
+        f"lower plug.drive_depth_mm to {down_to(depth_mm)}"
+        if depth_mm >= 0.5
+        else f"raise plug.length_mm to {up_to(2 * floor.passes)}",
     )
 
 
@@ -117,22 +127,20 @@ def plunger_ends(tool: Tool) -> Iterator[Finding]:
         across_mm = -1.0
         if isinstance(end.tip, CountersinkTip) and gap_mm > end.cone_mm:
             across_mm = (p.plunger.diameter_mm - end.tip.pilot_mm) / 2 - p.slot.depth_mm
-        raise_mm = limit.warn - along_mm
-        move = (
-            f"raise slot.front_mm to {shown(p.slot.front_mm + raise_mm, 'mm')}"
-            if side == "front"
-            else f"raise plunger.length_mm to {shown(p.plunger.length_mm + raise_mm, 'mm')}"
-        )
+        more_mm = limit.passes - along_mm
+        move = f"raise slot.front_mm to {up_to(p.slot.front_mm + more_mm)}"
+        if side == "rear":
+            more_mm *= 2 if "slot.front_mm" in tool.derived else 1
+            move = f"raise plunger.length_mm to {up_to(p.plunger.length_mm + more_mm)}"
         yield Finding(limit, max(along_mm, across_mm), move, subject=side)
         yield from _form(tool, side)
     front, rear = parts.plunger_ends(p)
+    core = tool.limit("core between the ends")
+    taken_mm = max(front.inner_mm, front.outer_mm) + max(rear.inner_mm, rear.outer_mm)
     yield Finding(
-        tool.limit("core between the ends"),
-        p.plunger.length_mm
-        - max(front.inner_mm, front.outer_mm)
-        - max(rear.inner_mm, rear.outer_mm),
-        "raise plunger.length_mm to "
-        f"{shown(front.inner_mm + rear.inner_mm + 2 * p.plunger.diameter_mm, 'mm')}",
+        core,
+        p.plunger.length_mm - taken_mm,
+        f"raise plunger.length_mm to {up_to(taken_mm + core.passes)}",
     )
 
 
@@ -143,26 +151,36 @@ def _form(tool: Tool, side: str) -> Iterator[Finding]:
     diameter_mm = p.plunger.diameter_mm
     if isinstance(tip, PointTip):
         limit = tool.limit("step from pilot to mouth")
+        flat_mm = diameter_mm - limit.passes
         yield Finding(
             limit,
             diameter_mm - tip.flat_mm,
-            f"lower plunger.{side}.flat_mm to {shown(diameter_mm - limit.warn, 'mm')}",
+            f"lower plunger.{side}.flat_mm to {down_to(flat_mm)}"
+            if flat_mm >= 0
+            else f"raise plunger.diameter_mm to {up_to(tip.flat_mm + limit.passes)}",
             subject=f"{side} flat to diameter",
         )
     if not isinstance(tip, CountersinkTip):
         return
     rim = tool.limit("rim of the countersink")
+    edge_mm = max(0.0, tip.chamfer_mm - USUAL_CHAMFER_MM)
+    mouth_mm = diameter_mm - 2 * (rim.passes + edge_mm)
     yield Finding(
         rim,
-        (diameter_mm - tip.mouth_mm) / 2 - max(0.0, tip.chamfer_mm - 0.3),
-        f"lower plunger.{side}.mouth_mm to {shown(diameter_mm - 2 * rim.warn, 'mm')}",
+        (diameter_mm - tip.mouth_mm) / 2 - edge_mm,
+        f"lower plunger.{side}.mouth_mm to {down_to(mouth_mm)}"
+        if mouth_mm > 0
+        else f"lower plunger.{side}.chamfer_mm, or take a thicker plunger",
         subject=side,
     )
     step = tool.limit("step from pilot to mouth")
+    pilot_mm = tip.mouth_mm - step.passes
     yield Finding(
         step,
         tip.mouth_mm - tip.pilot_mm,
-        f"lower plunger.{side}.pilot_mm to {shown(tip.mouth_mm - step.warn, 'mm')}",
+        f"lower plunger.{side}.pilot_mm to {down_to(pilot_mm)}"
+        if pilot_mm > 0
+        else f"raise plunger.{side}.mouth_mm to {up_to(tip.pilot_mm + step.passes)}",
         subject=side,
     )
 
@@ -176,19 +194,20 @@ def screw_hole(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         behind,
         p.body.nose_length_mm - edge_mm,
-        f"raise body.nose_length_mm to {shown(edge_mm + behind.warn, 'mm')}",
+        f"raise body.nose_length_mm to {up_to(edge_mm + behind.passes)}",
     )
     front = tool.limit("nose in front of the screw hole")
     start_mm = p.set_screw.position_mm - row.major_mm / 2 - front_bevel_mm(p)
-    need_mm = front.warn * row.major_mm + row.major_mm / 2 + front_bevel_mm(p)
+    need_mm = front.passes * row.major_mm + row.major_mm / 2 + front_bevel_mm(p)
     yield Finding(
         front,
         start_mm / row.major_mm,
-        f"raise set_screw.position_mm to {shown(need_mm, 'mm')}",
+        f"raise set_screw.position_mm to {up_to(need_mm)}",
     )
     across = tool.limit("screw hole against the bore")
     yield Finding(
         across,
         row.major_mm / p.bore.diameter_mm,
-        f"choose set_screw.thread of at most {shown(across.warn * p.bore.diameter_mm, 'mm')}",
+        "choose a set_screw.thread no larger than "
+        f"{down_to(across.passes * p.bore.diameter_mm)}",
     )

@@ -49,6 +49,7 @@ BEYOND_MM: Final = 1.5
 FIRST_ROW_MM: Final = 9.0
 ROW_MM: Final = 7.5
 ROOM_MM: Final = 0.9
+TIGHT_MM: Final = 0.3
 OWN_ROOM_MM: Final = 0.3
 FAR_MM: Final = 400.0
 CROSSING_COST: Final = 20.0
@@ -203,9 +204,9 @@ class _Room:
         if placed.foot:
             self.feet = np.concatenate([self.feet, as_rows([(*placed.foot, 0.0, 0.0)])])
 
-    def cost(self, placed: Placed, pending: Array) -> float | None:
+    def cost(self, placed: Placed, pending: Array, margin_mm: float) -> float | None:
         """Return the cost of a place, None where it would touch."""
-        boxes = grown(_boxes(placed), ROOM_MM)
+        boxes = grown(_boxes(placed), margin_mm)
         lines = as_rows([run for mark in placed.marks for run in runs(mark)])
         if touching(grown(_letters(placed), OWN_ROOM_MM), lines).any():
             return None
@@ -213,7 +214,7 @@ class _Room:
             return None
         if touching(boxes, np.concatenate([self.ink, pending])).any():
             return None
-        if touching(grown(self.letters, ROOM_MM), lines).any():
+        if touching(grown(self.letters, margin_mm), lines).any():
             return None
         lane = as_rows([placed.lane] if placed.lane else [])
         if overlapping(_band(lane), _band(self.lanes)).any():
@@ -279,7 +280,7 @@ def annotate(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Clu
         if isinstance(ask, Note):
             placed = _note_place(ask, view, room)
         else:
-            placed = _best(room, _places(ask, view), pending)
+            placed = _best(room, ask, view, pending)
         room.add(placed)
         done.append(placed)
     dimensions = tuple(placed.dimension for placed in done if placed.dimension)
@@ -328,35 +329,35 @@ def _to_come(other: Ask, ask: Ask) -> Iterator[Run]:
         yield x, y, x + dx, y + dy
 
 
-def _best(room: _Room, groups: Iterable[list[Placed]], pending: Array) -> Placed:
-    """Return the cheapest place that touches nothing; the last resort is the very first place.
+def _best(room: _Room, ask: Length | Across | Angle | Datum, view: View, pending: Array) -> Placed:
+    """Return the cheapest place that touches nothing, closer to its neighbours where it must be.
 
-    Args:
-        room: What is there already.
-        groups: Places, no group holding a cheaper one than the cheapest of the group before.
-        pending: Lines still to come.
+    The last resort is the very first place; the check of the sheet then names what it touches.
     """
-    best: Placed | None = None
-    best_cost = float("inf")
     first: Placed | None = None
-    for group in groups:
-        ordered = sorted(group, key=lambda p: p.cost)
-        first = first or ordered[0]
-        if ordered[0].cost >= best_cost:
-            break
-        for placed in ordered:
-            if placed.cost >= best_cost:
+    for margin_mm in (ROOM_MM, TIGHT_MM):
+        best: Placed | None = None
+        best_cost = float("inf")
+        for group in _places(ask, view):
+            ordered = sorted(group, key=lambda p: p.cost)
+            first = first or ordered[0]
+            if ordered[0].cost >= best_cost:
                 break
-            cost = room.cost(placed, pending)
-            if cost is not None and cost < best_cost:
-                best, best_cost = placed, cost
-    chosen = best or first
-    if chosen is None:
+            for placed in ordered:
+                if placed.cost >= best_cost:
+                    break
+                cost = room.cost(placed, pending, margin_mm)
+                if cost is not None and cost < best_cost:
+                    best, best_cost = placed, cost
+        if best is not None:
+            return best
+    if first is None:
         raise ValueError("an annotation without a place")
-    return chosen
+    return first
 
 
 def _places(ask: Length | Across | Angle | Datum, view: View) -> Iterable[list[Placed]]:
+    """Return groups of places; none holds a cheaper one than the cheapest of the group before."""
     match ask:
         case Length():
             return (list(_length_places(ask, view, row)) for row in range(16))
@@ -378,7 +379,7 @@ def printed(pattern: str, value: float) -> str:
     return pattern.replace("<>", number(value))
 
 
-def _arrow(tip: Point, toward_deg: float, style: str = "dimension") -> Fill:
+def arrowhead(tip: Point, toward_deg: float, style: str = "dimension") -> Fill:
     """Return an arrowhead that points in a direction."""
     a = radians(toward_deg)
     back = (tip[0] - ARROW_MM * cos(a), tip[1] - ARROW_MM * sin(a))
@@ -449,7 +450,7 @@ def _measure_lines(
     low, high = (a[0] - 2 * ARROW_MM, b[0] + 2 * ARROW_MM) if tight else (a[0], b[0])
     towards = (0.0, 180.0) if tight else (180.0, 0.0)
     for x, angle in zip((a[0], b[0]), towards, strict=True):
-        marks.append(_arrow(put(x, level), 90.0 - angle if upright else angle))
+        marks.append(arrowhead(put(x, level), 90.0 - angle if upright else angle))
     return marks, low, high
 
 
@@ -546,8 +547,8 @@ def _across_places(ask: Across, view: View) -> Iterator[Placed]:
                     marks: tuple[Mark, ...] = (
                         Line((x, -up * r), (x, shelf), "dimension"),
                         Line((x, shelf), (foot, shelf), "dimension"),
-                        _arrow((x, r), 90.0),
-                        _arrow((x, -r), -90.0),
+                        arrowhead((x, r), 90.0),
+                        arrowhead((x, -r), -90.0),
                         letter,
                     )
                     cost = reach / 2 + 0.5 * number_ + (0.0 if up > 0 else 12.0)
@@ -597,7 +598,7 @@ def _angle_places(ask: Angle, scale: float) -> Iterator[Placed]:
         bend = degrees(ARROW_MM / radius) / 2
         for angle, turn in ((high, 90.0), (low, -90.0)):
             tip = (apex[0] + radius * cos(radians(angle)), radius * sin(radians(angle)))
-            marks.append(_arrow(tip, angle + turn - (bend if turn > 0 else -bend)))
+            marks.append(arrowhead(tip, angle + turn - (bend if turn > 0 else -bend)))
         way = 1.0 if right else -1.0
         anchor: Anchor = "left" if right else "right"
         letter = Text((apex[0] + way * (radius + 1.8), -HEIGHT_MM / 2), text, HEIGHT_MM, anchor)
@@ -659,7 +660,7 @@ def row_marks(row: Row, x: float, y: float) -> Iterator[Mark]:
             for level in (y, y + 7.0):
                 yield Line((ends[0], level), (ends[-1], level), "dimension")
             yield Line((x + 2.2, y + 1.6), (x + 4.2, y + 4.2), "dimension")
-            yield _arrow((x + 5.2, y + 5.5), 52.4)
+            yield arrowhead((x + 5.2, y + 5.5), 52.4)
 
 
 ANGLES: Final = (62.0, 50.0, 38.0, 74.0, 118.0, 130.0, 142.0, 106.0)
@@ -751,7 +752,7 @@ def _note_at(
     framed = first.symbol == "runout"
     start = elbow[0] + out * ELBOW_MM
     marks: list[Mark] = [
-        _arrow(anchor, degrees(atan2(anchor[1] - elbow[1], anchor[0] - elbow[0]))),
+        arrowhead(anchor, degrees(atan2(anchor[1] - elbow[1], anchor[0] - elbow[0]))),
         Line(anchor, elbow, "dimension"),
     ]
     if framed:

@@ -138,9 +138,8 @@ def _bought(tool: Tool) -> Iterator[Item]:
     locked = {"set screw": p.set_screw.locking, "plug": p.plug.locking}
     glued = [name for name, locking in locked.items() if locking == "threadlocker"]
     if glued:
-        yield Item(
-            "Threadlocker", 1, False, f"medium strength, a drop each on the {' and the '.join(glued)}"
-        )
+        places = " and the ".join(glued)
+        yield Item("Threadlocker", 1, False, f"medium strength, a drop each on the {places}")
 
 
 def set_screw_text(tool: Tool) -> str:

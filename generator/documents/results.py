@@ -59,12 +59,21 @@ def results(tool: Tool) -> dict[str, Any]:
         "springs": [_spring(tool, spring) for spring in tool.springs],
         "body_mass_g": tool.body.mass_g,
         "total_mass_g": total_mass_g(tool),
-        "masses_g": {item.name.lower(): item.mass_g for item in bill(tool) if item.name != "Spring"}
-        | {
-            f"spring {place}": spring_mass_g(spring)
-            for place, spring in enumerate(tool.springs, start=1)
-        },
+        "masses_g": _masses_g(tool),
     }
+
+
+def _masses_g(tool: Tool) -> dict[str, float]:
+    """Return the mass of every part by its name, springs by their place."""
+    weighed = {
+        item.name.lower(): item.mass_g
+        for item in bill(tool)
+        if item.name != "Spring" and item.mass_g == item.mass_g
+    }
+    springs = {
+        f"spring {place}": spring_mass_g(spring) for place, spring in enumerate(tool.springs, 1)
+    }
+    return {**weighed, **springs}
 
 
 def _each(tool: Tool, value: Callable[[Orientation], Any]) -> dict[str, Any]:

@@ -95,6 +95,7 @@ def composed(
     size: str,
     scale: float,
     rows: Sequence[Sequence[Cluster]],
+    tables: Sequence[Cluster] = (),
 ) -> Drawing | None:
     """Return the sheet with the views in rows from the top, None where they do not fit.
 
@@ -106,10 +107,12 @@ def composed(
         size: Name of the sheet.
         scale: Scale of the views.
         rows: The views; those of one row stand with their axes level.
+        tables: What already has its place at the foot of the sheet; the views stay above.
     """
     left, bottom, right, top = inner_frame(size)
     banner, ceiling = _banner(header, (left, bottom, right, top))
     written, floor = _notes(notes, (left, bottom, right, top))
+    floor = max([floor, *(table.box[3] for table in tables)])
     room = (right - left - 2 * SPACE_MM, ceiling - floor - 2 * SPACE_MM)
     heights = []
     for row in rows:
@@ -126,6 +129,7 @@ def composed(
         *_title_block(header, legend, size, scale, right - BLOCK_MM[0], bottom),
         *banner,
         *written,
+        *(mark for table in tables for mark in table.marks),
     ]
     dimensions: list[Dimension] = []
     level = ceiling - SPACE_MM

@@ -259,7 +259,7 @@ def _socket_edges(outline: Outline, cut: HexSocket, scale: float) -> Iterator[Li
     yield _across(rear, corner)
 
 
-def outside(part: Part, scale: float) -> View:
+def outside(part: Part, scale: float, *, rising: bool = True) -> View:
     """Return the outside of a solid part, centre holes at its ends shown in local section."""
     outline = part.outline
     length = outline.length_mm
@@ -283,7 +283,7 @@ def outside(part: Part, scale: float) -> View:
         if r > 0 and not buried:
             marks.append(_across(-scale * z, scale * r))
     for low, high in regions:
-        marks += _local_section(outline, low, high, scale)
+        marks += _local_section(outline, low, high, scale, rising=rising)
     for cut in part.cuts:
         if isinstance(cut, Slot):
             marks += _slot_from_above(cut, scale)
@@ -292,7 +292,9 @@ def outside(part: Part, scale: float) -> View:
     return View(scale, tuple(marks), box)
 
 
-def _local_section(outline: Outline, low: float, high: float, scale: float) -> Iterator[Line]:
+def _local_section(
+    outline: Outline, low: float, high: float, scale: float, *, rising: bool
+) -> Iterator[Line]:
     """Yield hatch, hole and break line of a local section at one end of a solid part."""
     rear = low > 0
     cut = low if rear else high
@@ -305,7 +307,7 @@ def _local_section(outline: Outline, low: float, high: float, scale: float) -> I
         apex = min(range(len(half)), key=lambda n: (half[n][1], half[n][0]))
         half = [*half[apex:], *half[:apex]]
         ring = [*half, *wave, *((x, -y) for x, y in reversed(half))]
-    yield from hatched(ring, spacing_mm=1.8)
+    yield from hatched(ring, spacing_mm=1.8, rising=rising)
     for a, b in pairwise(wave):
         yield Line(a, b, "thin")
     for s in outline.segments():

@@ -130,8 +130,7 @@ def _prepare(document: Any, drawing: Drawing) -> None:
     header["$LTSCALE"] = 1.0
     header["$PSVPSCALE"] = 1.0
     corner = (drawing.width_mm * k, drawing.height_mm * k)
-    document.modelspace().reset_extents((0.0, 0.0, 0.0), (*corner, 0.0))
-    document.modelspace().reset_limits((0.0, 0.0), corner)
+    _set_extents(document, (0.0, 0.0), corner)
     header["$LWDISPLAY"] = 1
     for name, style in STYLES.items():
         if style.dashes_mm:
@@ -171,6 +170,16 @@ def _prepare(document: Any, drawing: Drawing) -> None:
         drawing.height_mm * k / 2,
     )
     document.viewports.get_config("*Active")[0].dxf.height = drawing.height_mm * k * 1.05
+
+
+def _set_extents(document: Any, low: Point, high: Point) -> None:
+    """Set extents and limits in header and model space; ezdxf takes an origin for unset."""
+    space = document.modelspace()
+    space.reset_extents((*low, 0.0), (*high, 0.0))
+    space.reset_limits(low, high)
+    for name, point in (("MIN", low), ("MAX", high)):
+        document.header[f"$EXT{name}"] = (*point, 0.0)
+        document.header[f"$LIM{name}"] = point
 
 
 def _draw(space: Any, marks: Iterable[Mark], k: float) -> None:
@@ -291,8 +300,6 @@ def write_profile(profile: Profile, path: Path) -> None:
                 ascii_text(line),
                 dxfattribs={"layer": "TEXT", "height": 2.5, "insert": (min(xs), low - 4.0 * n)},
             )
-        space.reset_extents(
-            (profile.axis[0][0], low - 4.0 * len(profile.notes), 0.0),
-            (profile.axis[1][0], max(ys), 0.0),
-        )
+        low -= 4.0 * len(profile.notes)
+        _set_extents(document, (profile.axis[0][0], low), (profile.axis[1][0], max(ys)))
         _save(document, path)

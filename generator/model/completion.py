@@ -153,8 +153,9 @@ def _slot_section(p: Parameters) -> Parameters:
     asked, diameter_mm = p.slot, p.plunger.diameter_mm
     row = Thread.find(p.set_screw.thread)
     guess_mm = given(asked.width_mm, up(p.set_screw.tip_mm + 0.1, 0.5))
-    half_mm = min(guess_mm, diameter_mm) / 2
-    walls_mm = diameter_mm / 2 - (diameter_mm**2 / 4 - half_mm**2) ** 0.5
+    walls_mm = slot.side_wall_start_mm(
+        diameter_mm=diameter_mm, width_mm=min(guess_mm, diameter_mm)
+    )
     bearing = Limit.find("side engagement of the screw tip").warn
     depth_mm = given(
         asked.depth_mm,
@@ -168,7 +169,7 @@ def _slot_section(p: Parameters) -> Parameters:
 
 def travel_mm(p: Parameters) -> float:
     """Return the travel that slot and screw allow."""
-    return p.slot.length_mm - tip_in_slot_mm(p)
+    return slot.travel_mm(slot_length_mm=p.slot.length_mm, tip_mm=tip_in_slot_mm(p))
 
 
 def _screw_position(p: Parameters) -> Parameters:

@@ -213,12 +213,9 @@ class Tool:
         levels = {"warn": row.warn if warn != warn else warn}
         levels["fail"] = row.fail if fail != fail else fail
         change = self.parameters.limits.get(name)
-        if change is None:
-            return replace(row, warn=levels["warn"], fail=levels["fail"])
-        for level in levels:
-            if not is_derived(getattr(change, level)):
-                levels[level] = getattr(change, level)
-        return replace(row, warn=levels["warn"], fail=levels["fail"], changed=True)
+        own = {} if change is None else {"warn": change.warn, "fail": change.fail}
+        own = {level: value for level, value in own.items() if not is_derived(value)}
+        return replace(row, **{**levels, **own}, changed=bool(own))
 
 
 def separators_mm(p: Parameters) -> float:

@@ -44,6 +44,13 @@ class Limit(Row):
         give = SLACK if self.relation == "at most" else -SLACK
         return bool(HOLDS[self.relation](value, level + give))
 
+    @property
+    def passes(self) -> float:
+        """The level that a value must respect to pass: the stricter of both."""
+        levels = [level for level in (self.warn, self.fail) if level == level]
+        stricter = max if self.relation == "at least" else min
+        return stricter(levels, default=nan)
+
 
 NONE = nan
 """Stands for a level at which a limit does not judge."""

@@ -1,0 +1,266 @@
+"""The assembly cut along its axis, each part hiding what lies behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from math import cos, pi, sin, sqrt
+from typing import Final
+
+from generator.documents.clip import Polygon, visible
+from generator.documents.drawing import Fill, Line, Mark, Point
+from generator.documents.hatch import hatched
+from generator.documents.layout import moved
+from generator.documents.spring_view import spring_section
+from generator.documents.view import OVERRUN_MM, View, outside, section
+from generator.model.assembly import Placed
+from generator.model.instances import instances
+from generator.model.outline import Outline
+from generator.model.part import DriverSlot, Part, Slot
+from generator.model.tips import reverse
+from generator.model.tool import Orientation, Tool
+from generator.standards.rows import Thread
+
+BLACK_MM: Final = 2.0
+"""A section thinner than this on paper is filled in (ISO 128-50)."""
+
+MARGIN_MM: Final = 3.5
+WAVE_MM: Final = 0.5
+
+
+def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View:
+    """Return the tool with the plunger forward, the nose to the right, x = -scale * z.
+
+    Body, plug, button and separators are cut; plunger and set screw are not, but for the plunger's
+    slot and centre holes. In phantom lines stands the outer end with the plunger pushed home.
+    """
+    placed = {each.name: each for each in instances(tool, orientation, compressed=False)}
+    plunger = standing_plunger(tool, orientation)
+    x = scale * orientation.projection_extended_mm
+    discs = [p for name, p in placed.items() if name.startswith(("button", "separator"))]
+    springs = [p for name, p in placed.items() if name.startswith("spring")]
+    screw = _screw_outline(placed["set screw"], scale)
+    cylinder = [_shifted(each, x) for each in _cut_face(plunger, scale)]
+    disc_solids = [_block(each, scale) for each in discs]
+    spring_solids = [_block(each, scale) for each in springs]
+    plug_solid = _block(placed["plug"], scale, less_mm=_driver_mm(tool.plug))
+
+    plunger_marks = [moved(mark, x, 0.0) for mark in _plunger_marks(plunger, scale)]
+    nested = tool.button is None and orientation.inner.tip.style == "countersink"
+    marks = visible(plunger_marks, [screw, *(spring_solids if nested else ())])
+    for disc in discs:
+        marks += visible(_disc_marks(disc, scale), cylinder)
+    for spring, each in zip(tool.springs, springs, strict=True):
+        coils = spring_section(spring, each.part.outline.length_mm, scale)
+        at = -scale * each.origin_mm[2]
+        marks += visible(
+            (moved(mark, at, 0.0) for mark in coils), [*cylinder, *disc_solids, plug_solid]
+        )
+    marks += _plug_marks(tool, placed["plug"], scale)
+    hiding = [screw, *cylinder, *disc_solids, *spring_solids, plug_solid]
+    body = section(tool.body, scale)
+    marks += visible(_without_axis(body.marks), hiding)
+    marks += _screw_marks(tool, placed["set screw"], scale)
+    marks += _pushed_home(orientation, scale)
+    left, bottom, _, top = body.box
+    head = max(y for _, y in screw)
+    box = (left, bottom, max(x, body.box[2]), max(top, head))
+    marks.append(Line((left - OVERRUN_MM, 0.0), (box[2] + OVERRUN_MM, 0.0), "centre"))
+    at = -scale * placed["set screw"].origin_mm[2]
+    foot = min(y for _, y in screw) - OVERRUN_MM
+    marks.append(Line((at, foot), (at, box[3] + OVERRUN_MM), "centre"))
+    return View(scale, tuple(marks), box)
+
+
+def standing_plunger(tool: Tool, orientation: Orientation) -> Part:
+    """Return the plunger with its z = 0 at the end at work, turned about where that is needed."""
+    part = tool.plunger
+    if orientation.which == "as drawn":
+        return part
+    length = part.outline.length_mm
+    return replace(
+        part,
+        outline=Outline(tuple(reverse(list(part.outline.corners), length))),
+        cuts=tuple(
+            replace(cut, front_mm=length - cut.front_mm - cut.length_mm)
+            for cut in part.cuts
+            if isinstance(cut, Slot)
+        ),
+    )
+
+
+def _slot(plunger: Part) -> Slot:
+    return next(cut for cut in plunger.cuts if isinstance(cut, Slot))
+
+
+def _driver_mm(plug: Part) -> float:
+    """Return the depth of a slot across the rear of the plug, which lies open in the section."""
+    return sum(cut.depth_mm for cut in plug.cuts if isinstance(cut, DriverSlot))
+
+
+def _shifted(polygon: Polygon, dx: float) -> list[Point]:
+    return [(x + dx, y) for x, y in polygon]
+
+
+def _block(placed: Placed, scale: float, less_mm: float = 0.0) -> list[Point]:
+    """Return the rectangle that a part fills in the section, shortened at the rear."""
+    outline = placed.part.outline
+    right = -scale * placed.origin_mm[2]
+    left = right - scale * (outline.length_mm - less_mm)
+    r = scale * outline.diameter_mm / 2
+    return [(left, -r), (right, -r), (right, r), (left, r)]
+
+
+def _without_axis(marks: Sequence[Mark]) -> list[Mark]:
+    return [mark for mark in marks if mark.style != "centre"]
+
+
+def _wall_mm(plunger: Part, slot: Slot) -> float:
+    """Return how far from the axis the straight walls of the slot meet the outside."""
+    r = plunger.outline.diameter_mm / 2
+    return sqrt(max(0.0, r**2 - min(slot.width_mm / 2, r) ** 2))
+
+
+def _cut_face(plunger: Part, scale: float) -> list[list[Point]]:
+    """Return what the plunger hides, above the axis and below, from its end at work.
+
+    Above the far wall of the slot one sees past the plunger.
+    """
+    slot = _slot(plunger)
+    half = [(-scale * c.z_mm, scale * c.r_mm) for c in plunger.outline.corners]
+    right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
+    r, wall = scale * plunger.outline.diameter_mm / 2, scale * _wall_mm(plunger, slot)
+    upper: list[Point] = []
+    for a, b in zip(half, (*half[1:], half[0]), strict=True):
+        upper.append(a)
+        if a[1] == b[1] and abs(a[1] - r) < 1e-9 and a[0] >= right and left >= b[0]:
+            upper += [(right, r), (right, wall), (left, wall), (left, r)]
+    return [upper, [(x, -y) for x, y in half]]
+
+
+def _plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
+    """Yield the outside of the plunger with its slot, at the top, in local section."""
+    slot = _slot(plunger)
+    r = scale * plunger.outline.diameter_mm / 2
+    floor, wall = r - scale * slot.depth_mm, scale * _wall_mm(plunger, slot)
+    right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
+    notch = [(left, floor), (right, floor), (right, r), (left, r)]
+    plain = outside(replace(plunger, cuts=()), scale, rising=False)
+    yield from visible(_without_axis(plain.marks), [notch])
+    for a, b in pairwise([(left, r), (left, floor), (right, floor), (right, r)]):
+        yield Line(a, b)
+    yield from _far_wall(left, right, scale * slot.width_mm / 2, r, wall)
+    edge = list(_break_below(left, right, r, floor))
+    ring = [*edge, (right, r), (right, floor), (left, floor), (left, r)]
+    yield from hatched(ring, spacing_mm=1.8, rising=False)
+    for a, b in pairwise(edge):
+        yield Line(a, b, "thin")
+
+
+def _far_wall(left: float, right: float, half: float, r: float, wall: float) -> Iterator[Line]:
+    """Yield the upper edge of the far wall, which rises to the crest round the ends of a slot."""
+    count = 5
+    rise = [
+        (half * (1 - n / count), sqrt(max(0.0, r**2 - half**2 * (1 - (1 - n / count) ** 2))))
+        for n in range(count + 1)
+    ]
+    front = [(right - half + t, y) for t, y in rise]
+    rear = [(left + half - t, y) for t, y in reversed(rise)]
+    for a, b in pairwise([*front, *rear]):
+        yield Line(a, b)
+    if half == 0.0:
+        yield Line((left, wall), (right, wall))
+
+
+def _break_below(left: float, right: float, r: float, floor: float) -> Iterator[Point]:
+    """Yield a freehand line from the crest left of a slot, beneath its floor, to the crest right.
+
+    It comes down within the margin beside the slot, half way from the floor to the axis.
+    """
+    low = max(0.5, floor) * 0.5
+    start, end = left - MARGIN_MM, right + MARGIN_MM
+    count = max(24, round((end - start) / 1.5))
+    for n in range(count + 1):
+        share = (1 - cos(pi * n / count)) / 2
+        t = start + share * (end - start)
+        near = min(t - start, end - t) / MARGIN_MM
+        sunk = sqrt(max(0.0, 1 - (1 - min(1.0, near)) ** 2))
+        swing = WAVE_MM * min(1.0, near) * sin(0.9 * (t - start)) if near > 0 else 0.0
+        yield t, r - (r - low) * sunk + swing
+
+
+def _disc_marks(placed: Placed, scale: float) -> list[Mark]:
+    """Return a button or a separator in section, filled in where it is thin."""
+    part, at = placed.part, -scale * placed.origin_mm[2]
+    view = section(part, scale)
+    thick = scale * part.outline.length_mm
+    marks = _without_axis(view.marks)
+    if thick < BLACK_MM:
+        r = scale * part.outline.diameter_mm / 2
+        hole = scale * min(c.r_mm for c in part.outline.corners)
+        marks = [m for m in marks if m.style != "hatch"]
+        marks += [
+            Fill(((-thick, y1), (0.0, y1), (0.0, y2), (-thick, y2)), "outline")
+            for y1, y2 in ((hole, r), (-r, -hole))
+        ]
+    return [moved(mark, at, 0.0) for mark in marks]
+
+
+def _plug_marks(tool: Tool, placed: Placed, scale: float) -> list[Mark]:
+    """Return the plug in section; beside its slot the thread of the body stands in front."""
+    at = -scale * placed.origin_mm[2]
+    view = section(placed.part, scale, rising=False)
+    marks = [moved(mark, at, 0.0) for mark in _without_axis(view.marks)]
+    depth = scale * _driver_mm(placed.part)
+    if depth == 0:
+        return marks
+    left = at - scale * placed.part.outline.length_mm
+    hole = scale * tool.body.outline.surface("rear thread").diameter_mm / 2
+    far = scale * placed.part.outline.diameter_mm
+    lips = [
+        [(left, y1), (left + depth, y1), (left + depth, y2), (left, y2)]
+        for y1, y2 in ((hole, far), (-far, -hole))
+    ]
+    return visible(marks, lips)
+
+
+def _screw_outline(placed: Placed, scale: float) -> list[Point]:
+    """Return the outside of the set screw, which stands upright with its tip below."""
+    x, tip = -scale * placed.origin_mm[2], scale * placed.origin_mm[1]
+    half = [
+        (scale * c.r_mm, tip + scale * c.z_mm)
+        for c in placed.part.outline.corners
+        if c.surface not in ("rear face", "axis")
+    ]
+    return [(x + r, y) for r, y in half] + [(x - r, y) for r, y in reversed(half)]
+
+
+def _screw_marks(tool: Tool, placed: Placed, scale: float) -> Iterator[Line]:
+    """Yield the outside of the set screw and the thin lines of its thread."""
+    outline = _screw_outline(placed, scale)
+    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+        yield Line(a, b)
+    corners = placed.part.outline.corners
+    x, tip = -scale * placed.origin_mm[2], scale * placed.origin_mm[1]
+    thread = placed.part.outline.surface("thread")
+    shoulder = tip + scale * thread.front_mm
+    major = scale * thread.diameter_mm / 2
+    if any(abs(c.z_mm - thread.front_mm) < 1e-9 for c in corners):
+        yield Line((x - major, shoulder), (x + major, shoulder))
+    minor = scale * Thread.find(tool.parameters.set_screw.thread).minor_mm / 2
+    for side in (-minor, minor):
+        yield Line((x + side, shoulder), (x + side, tip + scale * thread.rear_mm), "thread")
+
+
+def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line]:
+    """Yield the outer end of the plunger, pushed home, in phantom lines."""
+    x = scale * orientation.projection_compressed_mm
+    corners = orientation.outer.outside("outer")
+    points = [(x - scale * c.z_mm, scale * c.r_mm) for c in corners]
+    for a, b in pairwise(points):
+        yield Line(a, b, "phantom")
+        yield Line((a[0], -a[1]), (b[0], -b[1]), "phantom")
+    for px, r in points:
+        if r > 0:
+            yield Line((px, -r), (px, r), "phantom")

@@ -1,0 +1,101 @@
+"""How the tool is put together, used and taken apart without harm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from generator.documents.bill import total_mass_g
+from generator.documents.results import land_mm
+from generator.inputs.parameters import DrawbarMount, StraightMount
+from generator.model.tool import Tool
+from generator.units import shown
+
+FIRST: Final = "The machine's manual, local rules and licensed practice come first."
+
+
+def cautions(tool: Tool) -> tuple[str, ...]:
+    """Return the cautions in the order in which they matter."""
+    return (
+        FIRST,
+        "Isolate the power, put the spindle out of gear, lock the quill. Turn by hand only: never "
+        "tap under power with this tool.",
+        "It is a follower: no work-holding device, no live centre. No blows on the nose.",
+        "Wear eye protection, most of all when the tool is put together or taken apart.",
+        *_mounted(tool),
+        *_put_together(tool),
+        *_slot(tool),
+        "Hand taps are glass-hard: do not pry, and back off before the tap binds. Chips by brush, "
+        "not by air or hand.",
+    )
+
+
+def _mounted(tool: Tool) -> Iterator[str]:
+    p = tool.parameters
+    mass = shown(total_mass_g(tool), "g")
+    match p.mount:
+        case DrawbarMount() as mount:
+            bottom_mm = p.plug.sunk_mm
+            most_mm = bottom_mm - max(0.0, tool.limit("room between draw-bar and plug").fail)
+            most = min(max(most_mm, 0.0), bottom_mm)
+            yield (
+                f"Draw-bar: {shown(mount.drawbar_engagement_mm, 'mm')} of thread is meant; screw "
+                f"it in no further than {shown(most, 'mm')}, for at {shown(bottom_mm, 'mm')} it "
+                "bottoms on the plug and the taper never tightens. "
+                f"Without the draw-bar the tool ({mass}) can drop from an upright spindle: hold "
+                "it, and lay a board under it."
+            )
+        case StraightMount() as mount:
+            yield (
+                f"Grip at least {shown(mount.grip_mm, 'mm')} of the shank. The tool ({mass}) can "
+                "drop when the collet or chuck is opened: hold it, and lay a board under it."
+            )
+        case _:
+            yield (
+                f"Nothing but its taper holds the tool ({mass}): in an upright spindle it can "
+                "drop. Seat it dry and clean, and lay a board under it."
+            )
+
+
+def _put_together(tool: Tool) -> Iterator[str]:
+    p = tool.parameters
+    force_N = max((o.preload_N for o in tool.orientations), default=0.0)
+    slack_mm = sum(s.free_mm - s.length_mm(force_N) for s in tool.springs)
+    energy = shown(tool.energy_J(force_N), "J")
+    pushed = f"{shown(force_N, 'N')} over {shown(slack_mm, 'mm')}, {energy}"
+    springs = "springs, a separator between each two" if tool.separator else "springs"
+    sunk = f"the plug, its rear face {shown(p.plug.sunk_mm, 'mm')} below the rear end"
+    screw = (
+        "turn the set screw in until it touches the floor of the slot, back it off to a gap of "
+        f"{shown(p.set_screw.gap_mm, 'mm')}, lock it, and see that the plunger runs free"
+    )
+    if p.body.assembly == "rear-loaded":
+        behind = f"button, {springs}" if tool.button else springs
+        yield f"Put together: plunger first; {screw}. Then {behind}, and {sunk}; lock it."
+        yield (
+            "Take apart: plug first, slowly, in a vice, the rear pointing away from anyone; the "
+            f"springs push with {pushed}. The set screw comes out last: with the springs in, the "
+            "plunger would leave by the nose."
+        )
+        return
+    before = f"{springs}, button" if tool.button else springs
+    yield (
+        f"Put together: first {sunk}, fitted for good. Then from the nose {before} and plunger; "
+        f"hold the plunger in with the thumb, it pushes with {pushed}; {screw}."
+    )
+    yield (
+        "Take apart, or turn the plunger end for end: the nose pointing away from anyone and the "
+        "thumb on the plunger while the set screw is withdrawn; let it out slowly, it follows for "
+        f"{shown(slack_mm, 'mm')}."
+    )
+
+
+def _slot(tool: Tool) -> Iterator[str]:
+    exposed_mm = -land_mm(tool)
+    if exposed_mm > 0:
+        yield (
+            f"With the plunger out, {shown(exposed_mm, 'mm')} of the slot shows beyond the nose: "
+            "wipe it before it goes back."
+        )
+    else:
+        yield "Wipe the plunger before it goes back into the nose; a film of oil, no more."

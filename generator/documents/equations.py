@@ -1,0 +1,198 @@
+"""The results for readers: every symbol explained, every equation printed with its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from generator.checks.making import LEAD_AND_RUN_OFF_MM
+from generator.checks.springs import SOLID_SHARE, solid_margins_mm
+from generator.documents import results
+from generator.documents.table import Column, Table
+from generator.inputs.parameters import StraightMount
+from generator.model import parts
+from generator.model.tool import Orientation, Tool, front_bevel_mm, separators_mm
+from generator.units import DECIMALS, number
+
+Value = float | Callable[[Orientation], float]
+Row = tuple[str, str, str, Value, str]
+
+MINUS: Final = "\N{MINUS SIGN}"
+
+
+SIGNS: Final = {"um": "\N{MICRO SIGN}m", "deg": "°"}
+"""Units as the papers for readers print them; the others stand as they are."""
+
+
+def figure(value: float, unit: str) -> str:
+    """Return a number for a table, with the decimals of its unit; a dash where there is none."""
+    if value != value:
+        return "\N{EN DASH}"
+    return number(value, DECIMALS.get(unit, 3))
+
+
+def equation_tables(tool: Tool) -> tuple[Table, ...]:
+    """Return the tables of what goes in and of what comes out, a column for each orientation."""
+    names = [Column(o.name, "number") for o in tool.orientations]
+    symbol, meaning, unit = Column("symbol", "symbol"), Column("what it is"), Column("unit")
+    taken = tuple(
+        (mark, text, *_figures(tool, value, unit), SIGNS.get(unit, unit))
+        for mark, text, _, value, unit in _taken(tool)
+    )
+    found = tuple(
+        (mark, text, equation, *_figures(tool, value, unit), SIGNS.get(unit, unit))
+        for mark, text, equation, value, unit in _found(tool)
+    )
+    return (
+        Table("Results", (symbol, meaning, Column("equation", "symbol"), *names, unit), found),
+        Table("What goes into them", (symbol, meaning, *names, unit), taken),
+    )
+
+
+def _figures(tool: Tool, value: Value, unit: str) -> tuple[str, ...]:
+    return tuple(figure(value(o) if callable(value) else value, unit) for o in tool.orientations)
+
+
+def _taken(tool: Tool) -> Iterator[Row]:
+    """Yield the sizes that the equations take."""
+    p = tool.parameters
+    yield "L_s", "length of the slot, over its round ends", "", p.slot.length_mm, "mm"
+    yield "d_t", "diameter of the screw that meets the slot's ends", "", tool.tip_in_slot_mm, "mm"
+    yield "a", "from the tip at work to the slot", "", lambda o: o.slot_mm, "mm"
+    yield "x_s", "from the nose face to the axis of the screw", "", p.set_screw.position_mm, "mm"
+    yield "L_p", "length of the plunger", "", p.plunger.length_mm, "mm"
+    yield "x_p", "from the nose face to the plug's front face", "", tool.plug_face_mm, "mm"
+    yield "s", "what the seat adds to the springs' room", "", lambda o: o.seat_mm, "mm"
+    yield "e", "form of the inner end, which is not guided", "", lambda o: o.inner.outer_mm, "mm"
+    yield "m", "recess and bevel at the mouth of the bore", "", front_bevel_mm(p), "mm"
+    yield "d_p", "diameter of the plunger", "", p.plunger.diameter_mm, "mm"
+    yield "D_b", "diameter of the bore", "", p.bore.diameter_mm, "mm"
+    yield "D_s", "diameter over the bore at the small end", "", parts.rear_diameter_mm(p), "mm"
+    free_mm = sum(s.free_mm for s in tool.springs) + separators_mm(p)
+    many = len(tool.springs) > 1
+    stack = "free length of springs and separators" if many else "free length of the spring"
+    yield "L_0", stack, "", free_mm, "mm"
+    for place, spring in enumerate(tool.springs, 1):
+        mark, which = (f"_{place}", f" of spring {place}") if many else ("", " of the spring")
+        yield f"k{mark}" if many else "k", f"rate{which}", "", spring.rate_N_per_mm, "N/mm"
+        yield f"L_c{place if many else ''}", f"solid length{which}", "", spring.solid_mm, "mm"
+    if not isinstance(p.mount, StraightMount):
+        row = parts.morse_taper(p.mount)
+        yield "t", "taper on the diameter, mm in a mm", "", row.taper, "ratio"
+        yield "l", "length of the taper", "", row.projection_mm + row.length_mm, "mm"
+
+
+def _found(tool: Tool) -> Iterator[Row]:
+    """Yield the results with their equations."""
+    yield "S", "travel", f"L_s {MINUS} d_t", lambda o: o.travel_mm, "mm"
+    yield from _reach()
+    yield from _springs(tool)
+    yield from _guidance(tool)
+    p = tool.parameters
+    land_mm = results.land_mm(tool)
+    cover = "cover of the slot by the nose, plunger out"
+    yield "land", cover, f"x_s {MINUS} (S + d_t/2)", land_mm, "mm"
+    if land_mm < 0:
+        yield "", "slot showing beyond the nose, plunger out", f"{MINUS}land", -land_mm, "mm"
+    wall_mm = (parts.rear_diameter_mm(p) - p.bore.diameter_mm) / 2
+    yield "", "wall over the bore at the small end", f"(D_s {MINUS} D_b)/2", wall_mm, "mm"
+    if not isinstance(p.mount, StraightMount):
+        half_deg = results.taper_half_angle_deg(tool)
+        need_mm = results.compound_travel_needed_mm(tool)
+        lead = number(LEAD_AND_RUN_OFF_MM)
+        yield "h", "half angle of the taper: the compound's setting", "atan(t/2)", half_deg, "deg"
+        yield "", "compound travel for one pass", f"l/cos h + {lead}", need_mm, "mm"
+
+
+def _reach() -> Iterator[Row]:
+    extended = f"a + L_s {MINUS} d_t/2 {MINUS} x_s"
+    yield "P_ext", "tip out of the nose, plunger out", extended, _out, "mm"
+    home = f"a + d_t/2 {MINUS} x_s"
+    yield (
+        "P_min",
+        "tip out of the nose, pushed home",
+        home,
+        lambda o: o.projection_compressed_mm,
+        "mm",
+    )
+    inner = "inner end behind the nose face, plunger out"
+    yield "x_r", inner, f"L_p {MINUS} P_ext", lambda o: o.inner_extended_mm, "mm"
+
+
+def _out(o: Orientation) -> float:
+    return o.projection_extended_mm
+
+
+def _home(o: Orientation) -> float:
+    return o.projection_compressed_mm
+
+
+def _springs(tool: Tool) -> Iterator[Row]:
+    room = f"x_p {MINUS} x_r + s"
+    yield "L_1", "room for the springs, plunger out", room, lambda o: o.room_extended_mm, "mm"
+    left = f"L_1 {MINUS} S"
+    yield "L_2", "room for the springs, pushed home", left, lambda o: o.room_compressed_mm, "mm"
+    if len(tool.springs) > 1:
+        marks = " + ".join(f"1/k_{n}" for n in range(1, len(tool.springs) + 1))
+        yield "k", "rate of all springs in series", f"1/({marks})", tool.rate_N_per_mm, "N/mm"
+    yield "F_1", "preload, plunger out", f"k (L_0 {MINUS} L_1)", lambda o: o.preload_N, "N"
+    yield "F_2", "full force, pushed home", "F_1 + k S", lambda o: o.full_force_N, "N"
+    held = "energy held by the springs, "
+    for mark, state, force in (
+        ("E_1", "plunger out", lambda o: o.preload_N),
+        ("E_2", "pushed home", lambda o: o.full_force_N),
+    ):
+        equation = f"F_{mark[-1]}²/(2k)"
+        yield mark, held + state, equation, _energy_J(tool, force), "J"
+    margins_mm = solid_margins_mm(tool)
+    for place, margin_mm in enumerate(margins_mm, 1):
+        many = len(margins_mm) > 1
+        which, n = (f"spring {place}", str(place)) if many else ("the spring", "")
+        rate, free = (f"k_{n}", f"L_0{n}") if many else ("k", "L_0")
+        equation = f"{free} {MINUS} F_2/{rate} {MINUS} {number(SOLID_SHARE)} L_c{n}"
+        text = f"margin of {which} over {number(SOLID_SHARE)} solid lengths"
+        yield "", text, equation, margin_mm, "mm"
+
+
+def _energy_J(tool: Tool, force: Callable[[Orientation], float]) -> Value:
+    return lambda o: tool.energy_J(force(o))
+
+
+def _guidance(tool: Tool) -> Iterator[Row]:
+    least_um, most_um = tool.least_clearance_um, tool.greatest_clearance_um
+    guide = f"L_p {MINUS} P_ext {MINUS} e {MINUS} m"
+    yield "L_g", "guided length, plunger out", guide, lambda o: o.guide_mm, "mm"
+    yield "", "guided length in plunger diameters", "L_g/d_p", lambda o: o.guide_ratio, ""
+    yield "C_min", "clearance on the diameter, least", "by the limits of size", least_um, "um"
+    yield "C_max", "clearance on the diameter, greatest", "by the limits of size", most_um, "um"
+    for mark, word, clearance_um in (("e_min", "least", least_um), ("e_max", "greatest", most_um)):
+        equation = f"C_{mark[2:]} (1/2 + P_ext/L_g)"
+        yield mark, f"tip off the axis, {word}", equation, _tip_um(clearance_um), "um"
+    yield "", "tilt of the plunger, greatest", "atan(C_max/L_g)", _tilt_deg(most_um), "deg"
+
+
+def _tip_um(clearance_um: float) -> Value:
+    return lambda o: results.tip_error_um(o, clearance_um)
+
+
+def _tilt_deg(clearance_um: float) -> Value:
+    return lambda o: results.tilt_deg(o, clearance_um)
+
+
+def equation_lines(tool: Tool) -> tuple[str, ...]:
+    """Return what the reader must know of the equations."""
+    lines = [
+        "Lengths along the axis count from the nose face: projections out of it, positions into "
+        "it. Plunger out: the screw meets the slot's end nearer the springs. Pushed home: it meets "
+        "the other. Sizes are nominal; clearances are those of the limits of size.",
+    ]
+    if len(tool.springs) > 1:
+        lines.append(
+            "Springs in series bear the same force. F_1 and F_2 by these equations hold while no "
+            "spring is solid; the figures printed follow each spring to its solid length."
+        )
+    if any(o.full_force_N != o.full_force_N for o in tool.orientations):
+        lines.append(
+            "A dash under F_2: pushed home there is less room than the springs need when solid."
+        )
+    return tuple(lines)

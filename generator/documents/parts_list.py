@@ -1,0 +1,189 @@
+"""The items of the assembly: what the parts list says of each, and where each is pointed at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+from generator.model.assembly import Placed
+from generator.model.instances import instances
+from generator.model.part import DriverSlot, HexSocket, Part
+from generator.model.springs import CoilSpring
+from generator.model.tool import Orientation, Tool
+from generator.units import number
+
+SCREW_STANDARDS: Final = {
+    "flat": "ISO 4026",
+    "cone": "ISO 4027",
+    "dog short": "ISO 4028",
+    "dog long": "ISO 4028",
+    "cup": "ISO 4029",
+}
+"""Set screws with hexagon socket by their point."""
+
+INCH_SCREW_STANDARD: Final = "ASME B18.3"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A row of the parts list.
+
+    Attributes:
+        number: Its number in the list and on the view.
+        quantity: How many there are.
+        name: What it is.
+        designation: Material of a made part; size and standard of a bought one.
+        mass_g: Mass of one, of made parts only.
+        z_mm: Where it is pointed at: from the nose face.
+        r_mm: Likewise: above the axis.
+        room_mm: How much of it is seen about that point.
+    """
+
+    number: int
+    quantity: int
+    name: str
+    designation: str
+    mass_g: float | None
+    z_mm: float
+    r_mm: float
+    room_mm: float
+
+
+def items(tool: Tool, orientation: Orientation) -> tuple[Item, ...]:
+    """Return the items, numbered as they lie in the tool from its rear end to the nose."""
+    placed = {each.name: each for each in instances(tool, orientation, compressed=False)}
+    body, *rest = _items(tool, orientation, placed)
+    rest.sort(key=lambda item: -item.z_mm)
+    return tuple(replace(item, number=n) for n, item in enumerate([body, *rest], 1))
+
+
+def _items(tool: Tool, orientation: Orientation, placed: dict[str, Placed]) -> Iterator[Item]:
+    """Yield the items, the body first, all numbered 0."""
+    yield _body(tool)
+    yield _plug(tool, placed["plug"])
+    yield from _springs(tool, placed)
+    separators = [each for name, each in placed.items() if name.startswith("separator")]
+    if separators:
+        yield _disc(separators[-1], len(separators))
+    if tool.button is not None:
+        yield _disc(placed["button"], 1)
+    yield _plunger(tool, orientation)
+    yield _set_screw(tool, placed["set screw"])
+
+
+def _made(part: Part, quantity: int, z_mm: float, r_mm: float, room_mm: float) -> Item:
+    return Item(0, quantity, part.title, part.material, part.mass_g, z_mm, r_mm, room_mm)
+
+
+def _body(tool: Tool) -> Item:
+    """Return the body, pointed at in its wall beside the rear end."""
+    outline = tool.body.outline
+    sunk_mm = tool.parameters.plug.sunk_mm
+    z_mm = outline.length_mm - max(sunk_mm / 2, 2.0)
+    outside_mm = outline.radius_at_mm(z_mm, inside=False)
+    hole_mm = min(tool.body.threads[0].major_mm / 2, outside_mm)
+    wall_mm = outside_mm - hole_mm
+    return _made(tool.body, 1, z_mm, hole_mm + wall_mm / 2, wall_mm)
+
+
+def _plug(tool: Tool, placed: Placed) -> Item:
+    """Return the plug, pointed at between its vent and its thread, before slot or socket."""
+    outline = placed.part.outline
+    driver_mm = sum(
+        cut.depth_mm for cut in placed.part.cuts if isinstance(cut, DriverSlot | HexSocket)
+    )
+    whole_mm = max(outline.length_mm - driver_mm, outline.length_mm / 4)
+    outer_mm, vent_mm = placed.part.threads[0].minor_mm / 2, tool.parameters.plug.vent_mm / 2
+    return _made(
+        placed.part,
+        1,
+        placed.origin_mm[2] + whole_mm / 2,
+        (outer_mm + vent_mm) / 2,
+        min(whole_mm, outer_mm - vent_mm),
+    )
+
+
+def _disc(placed: Placed, quantity: int) -> Item:
+    """Return a button or separator, pointed at in the upper half of its section."""
+    outline = placed.part.outline
+    hole_mm = max(c.r_mm for c in outline.corners if c.surface in ("vent", "hole", "recess"))
+    room_mm = min(outline.length_mm, outline.diameter_mm / 2 - hole_mm)
+    z_mm = placed.origin_mm[2] + outline.length_mm / 2
+    return _made(
+        placed.part, quantity, z_mm, (outline.diameter_mm / 2 + hole_mm) / 2, room_mm
+    )
+
+
+def _plunger(tool: Tool, orientation: Orientation) -> Item:
+    """Return the plunger, pointed at between the slot and its inner end, or the button."""
+    slot_rear_mm = (
+        orientation.slot_mm
+        + tool.parameters.slot.length_mm
+        - orientation.projection_extended_mm
+    )
+    inner_mm = orientation.inner_extended_mm - orientation.inner.outer_mm
+    inner_mm -= orientation.inner.inner_mm
+    room_mm = max(0.5, inner_mm - slot_rear_mm)
+    z_mm = slot_rear_mm + room_mm / 2
+    return _made(tool.plunger, 1, z_mm, tool.parameters.plunger.diameter_mm / 6, room_mm)
+
+
+def _set_screw(tool: Tool, placed: Placed) -> Item:
+    """Return the set screw, pointed at in the upper part of its thread, to the right."""
+    p = tool.parameters.set_screw
+    thread = placed.part.outline.surface("thread")
+    return Item(
+        0,
+        1,
+        "Set screw",
+        screw_designation(tool),
+        None,
+        p.position_mm - thread.diameter_mm / 4,
+        placed.origin_mm[1] + thread.rear_mm - min(1.5, thread.length_mm / 2),
+        thread.diameter_mm,
+    )
+
+
+def screw_designation(tool: Tool) -> str:
+    """Return how the set screw is asked for in a shop.
+
+    A tip that the user turned himself is told as such.
+    """
+    p = tool.parameters.set_screw
+    metric = p.thread.startswith("M")
+    standard = SCREW_STANDARDS[p.point] if metric else INCH_SCREW_STANDARD
+    text = f"set screw {standard} {p.thread} x {number(p.length_mm, 2)}"
+    if {"set_screw.tip_mm", "set_screw.tip_length_mm"} <= set(tool.derived):
+        long = ", long dog" if p.point == "dog long" else ""
+        return text + (long if metric else f", {p.point}" if not long else long)
+    return f"{text}, end turned Ø{number(p.tip_mm, 2)} x {number(p.tip_length_mm, 2)}"
+
+
+def _springs(tool: Tool, placed: dict[str, Placed]) -> Iterator[Item]:
+    """Yield one item for each kind of spring, pointed at where the rearmost of them stands."""
+    places: dict[CoilSpring, list[int]] = {}
+    for place, spring in enumerate(tool.springs, 1):
+        places.setdefault(spring, []).append(place)
+    for spring, found in places.items():
+        last = placed[f"spring {found[-1]}"]
+        z_mm = last.origin_mm[2] + last.part.outline.length_mm / 2
+        yield Item(
+            0,
+            len(found),
+            "Spring",
+            spring_designation(spring),
+            None,
+            z_mm,
+            spring.outside_mm / 2,
+            0.0,
+        )
+
+
+def spring_designation(spring: CoilSpring) -> str:
+    """Return wire, outside diameter, free length, coils and grade of a spring."""
+    sizes = (spring.wire_mm, spring.outside_mm, spring.free_mm)
+    return (
+        f"{' x '.join(number(size, 2) for size in sizes)}, "
+        f"{number(spring.total_coils)} coils, {spring.grade}"
+    )

@@ -1,0 +1,218 @@
+"""The report of a tool: once for programs, as plain data, and once for readers, as tables."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import metadata
+from typing import Any, Final
+
+from generator.checks.finding import Finding, Verdict, worst
+from generator.documents.bill import bill, bill_lines, bill_tables
+from generator.documents.cautions import cautions
+from generator.documents.equations import SIGNS, equation_lines, equation_tables
+from generator.documents.given import changed_limits, parameter_table
+from generator.documents.results import results
+from generator.documents.table import Column, Section, Table
+from generator.documents.unverified import Unverified, unverified, unverified_table
+from generator.model.tool import Tool
+
+DECIMALS: Final = 9
+"""Decimals of a number in the data; the digits beyond differ between machines."""
+
+DISTRIBUTION: Final = "springcentre"
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The report for readers.
+
+    Attributes:
+        title: What the tool is.
+        name: Name of its pack.
+        revision: Revision of the parameter file.
+        version: Version of the generator.
+        verdict: The gravest verdict of all checks.
+        summary: How many checks passed, warned and failed.
+        banner: What must be seen first: failed checks and changed limits, each a line.
+        sections: The rest, in order.
+    """
+
+    title: str
+    name: str
+    revision: str
+    version: str
+    verdict: Verdict
+    summary: str
+    banner: tuple[str, ...]
+    sections: tuple[Section, ...]
+
+
+def version() -> str:
+    """Return the version of the generator, "not installed" when run from a bare source tree."""
+    try:
+        return metadata.version(DISTRIBUTION)
+    except metadata.PackageNotFoundError:
+        return "not installed"
+
+
+def report_data(tool: Tool, findings: tuple[Finding, ...]) -> dict[str, Any]:
+    """Return the report as plain data: finite numbers, text, null, lists and objects.
+
+    A number that cannot be worked out is null.
+    """
+    data: dict[str, Any] = {
+        "name": tool.name,
+        "title": tool.parameters.title,
+        "version": version(),
+        "verdict": str(worst(findings)),
+        "results": results(tool),
+        "findings": [_finding(finding) for finding in findings],
+        "bill_of_materials": [
+            {
+                "name": item.name,
+                "quantity": item.quantity,
+                "made": item.made,
+                "designation": item.designation,
+                "stock": item.stock,
+                "stock_mm": item.stock_mm,
+                "cut_length_mm": item.cut_length_mm,
+                "mass_g": item.mass_g,
+            }
+            for item in bill(tool)
+        ],
+        "derived": list(tool.derived),
+        "changed_limits": [
+            {
+                "limit": change.limit.name,
+                "level": change.level,
+                "value": change.value,
+                "replaced": change.replaced,
+                "unit": change.limit.unit,
+            }
+            for change in changed_limits(tool)
+        ],
+        "unverified": [
+            {"subject": each.subject, "values": dict(each.values), "source": each.source}
+            for each in unverified(tool, findings)
+        ],
+    }
+    rounded: dict[str, Any] = _rounded(data)
+    return rounded
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "check": finding.limit.name,
+        "subject": finding.subject,
+        "verdict": str(finding.verdict),
+        "value": finding.value,
+        "relation": finding.limit.relation,
+        "level": finding.level,
+        "unit": finding.limit.unit,
+        "consequence": finding.limit.consequence,
+        "advice": finding.advice,
+        "source": finding.limit.source,
+        "changed": finding.limit.changed,
+    }
+
+
+def _rounded(value: Any) -> Any:
+    """Return data with its numbers rounded; NaN and infinity as None, no negative zero."""
+    if isinstance(value, dict):
+        return {key: _rounded(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_rounded(inner) for inner in value]
+    if isinstance(value, float):
+        short = round(value, DECIMALS) + 0.0
+        return short if abs(short) < float("inf") else None
+    return value
+
+
+def report(tool: Tool, findings: tuple[Finding, ...]) -> Report:
+    """Return the report for readers."""
+    counts = [f"{sum(f.verdict is v for f in findings)} {v}" for v in Verdict]
+    failed = [f.check for f in findings if f.verdict is Verdict.FAIL]
+    banner = [f"FAILED CHECKS: {'; '.join(failed)}"] if failed else []
+    banner += [change.text for change in changed_limits(tool)]
+    doubtful = unverified(tool, findings)
+    return Report(
+        title=tool.parameters.title,
+        name=tool.name,
+        revision=tool.parameters.making.revision,
+        version=version(),
+        verdict=worst(findings),
+        summary=f"{len(findings)} checks: {', '.join(counts)}",
+        banner=tuple(banner),
+        sections=(
+            Section("Checks", tables=tuple(_verdicts(findings))),
+            Section("Results", equation_lines(tool), equation_tables(tool)),
+            Section("Bill of materials", bill_lines(tool), bill_tables(tool)),
+            Section("Cautions", cautions(tool), listed=True),
+            Section(
+                "Parameters",
+                (
+                    "Every key of the parameter file with the value used. Limits of checks stand "
+                    "with the checks.",
+                ),
+                (parameter_table(tool),),
+            ),
+            _doubtful(doubtful),
+        ),
+    )
+
+
+def _doubtful(doubtful: tuple[Unverified, ...]) -> Section:
+    if not doubtful:
+        return Section("Unverified values", ("None: every tabulated figure used has a source.",))
+    return Section(
+        "Unverified values",
+        (
+            "These figures come from memory or from no better source than common practice. Measure, or "
+            "read the standard, before metal is cut by them.",
+        ),
+        (unverified_table(doubtful),),
+    )
+
+
+def _verdicts(findings: tuple[Finding, ...]) -> list[Table]:
+    """Return the table of what needs a look, if anything does, and the table of all checks."""
+    verdict = Column("verdict", "verdict")
+    value, limit = Column("value", "number"), Column("limit")
+    poor = tuple(
+        (
+            str(f.verdict),
+            f.check,
+            _value_text(f),
+            _limit_text(f),
+            f"{f.limit.consequence}: {f.advice}",
+        )
+        for grade in (Verdict.FAIL, Verdict.WARN)
+        for f in findings
+        if f.verdict is grade
+    )
+    whole = tuple(
+        (str(f.verdict), f.check, _value_text(f), _limit_text(f), f.limit.source) for f in findings
+    )
+    every = Table(
+        "All checks",
+        (verdict, Column("check"), value, limit, Column("source of the limit")),
+        whole,
+    )
+    if not poor:
+        return [every]
+    columns = (verdict, Column("check"), value, limit, Column("what happens, what clears it"))
+    return [Table("To be looked at", columns, poor), every]
+
+
+def _value_text(finding: Finding) -> str:
+    return _with_sign(finding.value_text, finding.limit.unit)
+
+
+def _limit_text(finding: Finding) -> str:
+    text = _with_sign(finding.limit_text, finding.limit.unit)
+    return text + (" (your limit)" if finding.limit.changed else "")
+
+
+def _with_sign(text: str, unit: str) -> str:
+    """Return a value with the sign of its unit in place of its letters."""
+    return f"{text.removesuffix(unit)}{SIGNS[unit]}" if unit in SIGNS else text

@@ -1,0 +1,206 @@
+"""The tabulated figures of a tool that nobody has confirmed, and where they come from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from generator.checks.finding import Finding
+from generator.checks.taps import BEVEL_CIRCLE_SHARE, CENTRE_MOUTH_SHARE, CENTRE_PILOT_SHARE
+from generator.documents.table import Column, Table
+from generator.inputs.parameters import DrawbarMount, StraightMount
+from generator.inputs.quantities import is_derived
+from generator.model import parts
+from generator.model.tool import Tool
+from generator.standards.rows import (
+    Band,
+    Material,
+    Row,
+    SetScrew,
+    SpringWire,
+    Tap,
+    Thread,
+    ToleranceZone,
+    WireModulus,
+    WireStrength,
+)
+from generator.units import number
+
+MEMORY: Final = "memory, unverified"
+UNITS: Final = {
+    "_g_per_cm3": "g/cm3",
+    "_per_decade_MPa": "MPa",
+    "_mm_MPa": "MPa",
+    "_MPa": "MPa",
+    "_mm": "mm",
+    "_um": "um",
+    "_in_per_ft": "in/ft",
+}
+DOG_FIELDS: Final = ("dog_least_mm", "dog_greatest_mm")
+FIELDS_OF_POINT: Final = {
+    "dog short": (*DOG_FIELDS, "short_dog_least_mm", "short_dog_lengths_mm"),
+    "dog long": (*DOG_FIELDS, "long_dog_least_mm", "short_dog_lengths_mm", "dog_longest_mm"),
+    "cup": ("cup_greatest_mm",),
+    "flat": ("flat_greatest_mm",),
+    "cone": ("cone_greatest_mm",),
+}
+REAR_TAP_STANDARDS: Final = ("ISO 529", "ASME B94.9")
+LENGTHS_OF_OTHERS: Final = ("flat_cone_cup_shortest_mm", "flat_cone_cup_longest_mm")
+
+
+@dataclass(frozen=True, slots=True)
+class Unverified:
+    """Figures of one row that the tool uses and that are not confirmed.
+
+    Attributes:
+        subject: What they are figures of.
+        values: The figures by name.
+        source: Where they come from.
+    """
+
+    subject: str
+    values: tuple[tuple[str, float | str], ...]
+    source: str
+
+    @property
+    def text(self) -> str:
+        """The figures in words, such as "shank 6.3 mm, overall 66 mm"."""
+        return "; ".join(_phrase(name, value) for name, value in self.values)
+
+
+def _phrase(name: str, value: float | str) -> str:
+    for ending, unit in UNITS.items():
+        if name.endswith(ending):
+            words = name.removesuffix(ending).replace("_", " ")
+            shown = value.replace("|", ", ") if isinstance(value, str) else number(value, 4)
+            return f"{words} {shown} {unit}"
+    words = name.replace("_", " ")
+    return f"{words} {value.replace('|', ' or ') if isinstance(value, str) else number(value, 4)}"
+
+
+def unverified(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Unverified, ...]:
+    """Return what the tool uses of the tables without a confirmation, each row once."""
+    found = [_of(subject, row, used) for subject, row, used in _rows(tool)]
+    listed = [each for each in found if each is not None]
+    listed += [*_screw_length(tool), *_shares(tool)]
+    limits = {finding.limit.name: finding.limit for finding in findings}
+    for limit in limits.values():
+        if MEMORY in limit.source and not limit.changed:
+            levels: list[tuple[str, float | str]] = [
+                (f"{level}, {limit.unit}" if limit.unit else level, value)
+                for level, value in (("warn", limit.warn), ("fail", limit.fail))
+                if value == value
+            ]
+            listed.append(Unverified(f"limit: {limit.name}", tuple(levels), limit.source))
+    return tuple(dict.fromkeys(listed))
+
+
+def _of(subject: str, row: Row, used: Sequence[str]) -> Unverified | None:
+    doubtful = tuple(
+        (name, _plain(getattr(row, name))) for name in row.unverified_fields if name in used
+    )
+    return Unverified(f"{subject} {row.name}", doubtful, row.source) if doubtful else None
+
+
+def _plain(value: Any) -> float | str:
+    return value if isinstance(value, str) else float(value)
+
+
+def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
+    """Yield every row that the tool rests on, with the fields it takes."""
+    p = tool.parameters
+    if not isinstance(p.mount, StraightMount):
+        used = ["taper_in_per_ft", "gauge_diameter_mm", "projection_mm", "length_mm"]
+        if isinstance(p.mount, DrawbarMount) and "mount.drawbar_thread" in tool.derived:
+            used.append("drawbar_thread")
+        yield "taper", parts.morse_taper(p.mount), tuple(used)
+    threads = [p.plug.thread, p.set_screw.thread]
+    if isinstance(p.mount, DrawbarMount):
+        threads.append(p.mount.drawbar_thread)
+    for name in threads:
+        minor = ("minor_mm", "minor_least_mm", "minor_greatest_mm")
+        yield "thread", Thread.find(name), ("major_mm", "pitch_mm", "tapping_drill_mm", *minor)
+    yield from _screw_rows(tool)
+    for name, fit in (("bore", p.bore), ("plunger", p.plunger)):
+        if fit.limits_um is None:
+            row: Band = ToleranceZone.at(fit.tolerance, fit.diameter_mm)
+            yield f"zone of the {name}", row, ("upper_um", "lower_um")
+    for part in tool.made_parts:
+        yield "density of", Material.find(part.material), ("density_g_per_cm3",)
+    yield from _spring_rows(tool)
+    for tap in p.taps:
+        used = ["overall_mm"] if not is_derived(tap.end_mm) else ["overall_mm", "shank_mm"]
+        if not tap.end:
+            used.append("shank_end")
+        yield "tap", Tap.find(f"{tap.standard} {tap.size}"), tuple(used)
+    if "machine.tap_reach_mm" in tool.derived:
+        rear = [tap for tap in Tap.rows() if tap.thread == p.plug.thread]
+        for tap in (tap for tap in rear if tap.standard in REAR_TAP_STANDARDS):
+            yield "rear tap", tap, ("overall_mm", "thread_length_mm", "shank_mm")
+
+
+def _screw_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
+    screw = tool.parameters.set_screw
+    row = {each.name: each for each in SetScrew.rows()}.get(screw.thread)
+    if row is None:
+        return
+    used = ["hexagon_mm"]
+    for name in FIELDS_OF_POINT[screw.point]:
+        key = "tip_mm" if name in DOG_FIELDS or name.endswith("greatest_mm") else "tip_length_mm"
+        key = "length_mm" if name.endswith("lengths_mm") or name == "dog_longest_mm" else key
+        if f"set_screw.{key}" in tool.derived:
+            used.append(name)
+    if not screw.point.startswith("dog") and "set_screw.length_mm" in tool.derived:
+        used += LENGTHS_OF_OTHERS
+    yield "set screw", row, tuple(used)
+
+
+def _spring_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
+    formula = ("strength_at_1_mm_MPa", "fall_per_decade_MPa")
+    for spring in tool.springs:
+        row = SpringWire.find(spring.grade)
+        yield "spring wire", row, ("density_g_per_cm3", *formula)
+        if row.strength_at_1_mm_MPa is None:
+            strength = WireStrength.at(spring.grade, spring.wire_mm)
+            yield "strength of", strength, ("strength_MPa",)
+        if not spring.measured:
+            modulus = WireModulus.at(spring.grade, spring.wire_mm)
+            yield "shear modulus of", modulus, ("shear_modulus_MPa",)
+
+
+def _screw_length(tool: Tool) -> list[Unverified]:
+    """Return the length of the set screw where it was picked from the series of lengths."""
+    screw = tool.parameters.set_screw
+    if "set_screw.length_mm" not in tool.derived or screw.point == "dog short":
+        return []
+    standard = "ISO 4026 to 4029" if screw.thread.startswith("M") else "ASME B18.3"
+    length: tuple[str, float | str] = ("length_mm", screw.length_mm)
+    source = f"series of lengths of {standard}, from memory, unverified"
+    return [Unverified(f"length of the set screw {screw.thread}", (length,), source)]
+
+
+def _shares(tool: Tool) -> list[Unverified]:
+    """Return the shares of the shank that stand for ends nobody measured."""
+    ends: set[str] = set()
+    for tap in tool.parameters.taps:
+        if is_derived(tap.end_mm):
+            row = Tap.find(f"{tap.standard} {tap.size}")
+            ends.update((tap.end,) if tap.end else row.shank_ends)
+    shares: list[tuple[str, float | str]] = []
+    if "centre" in ends:
+        shares += [
+            ("mouth of a centre, in shanks", CENTRE_MOUTH_SHARE),
+            ("its pilot, in shanks", CENTRE_PILOT_SHARE),
+        ]
+    if "bevel" in ends:
+        shares.append(("small circle of a bevel, in shanks", BEVEL_CIRCLE_SHARE))
+    if not shares:
+        return []
+    return [Unverified("ends of taps not measured", tuple(shares), "from memory, unverified")]
+
+
+def unverified_table(found: tuple[Unverified, ...]) -> Table:
+    """Return the figures for readers."""
+    columns = (Column("what"), Column("figures used"), Column("source"))
+    return Table("", columns, tuple((each.subject, each.text, each.source) for each in found))

@@ -1,0 +1,85 @@
+"""The lines of a sheet as one SVG picture at true scale, without text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import cos, radians, sin
+from typing import Final
+
+from generator.documents.drawing import STYLES, Arc, Drawing, Fill, Line, Mark, Point, Text
+
+PLACES: Final = 4
+
+
+def all_marks(drawing: Drawing) -> tuple[Mark, ...]:
+    """Return every mark of a sheet, those of its dimensions too."""
+    return (*drawing.marks, *(mark for each in drawing.dimensions for mark in each.marks))
+
+
+def linework_svg(marks: Iterable[Mark], *, width_mm: float, height_mm: float) -> str:
+    """Return lines, arcs and fills as SVG with one path for each style; texts are left out.
+
+    Raises:
+        KeyError: If a mark has a style that is not tabulated.
+    """
+    drawn: dict[str, list[str]] = {name: [] for name in STYLES}
+    filled: list[str] = []
+    for mark in marks:
+        match mark:
+            case Line():
+                start, end = _point(mark.start, height_mm), _point(mark.end, height_mm)
+                drawn[mark.style].append(f"M{start}L{end}")
+            case Arc():
+                drawn[mark.style].append(_arc(mark, height_mm))
+            case Fill():
+                filled.append("M" + "L".join(_point(p, height_mm) for p in mark.points) + "Z")
+            case Text():
+                pass
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm}mm" height="{height_mm}mm" '
+        f'viewBox="0 0 {width_mm} {height_mm}">'
+    ]
+    parts += [_path(name, runs) for name, runs in drawn.items() if runs]
+    if filled:
+        parts.append(f'<path d="{"".join(filled)}" fill="black"/>')
+    return "".join([*parts, "</svg>"])
+
+
+def _path(name: str, runs: list[str]) -> str:
+    """Return the path of one style; whole lines have round ends, so that corners close."""
+    style = STYLES[name]
+    ends = 'stroke-linecap="round"'
+    if style.dashes_mm:
+        ends = f'stroke-dasharray="{" ".join(_number(dash) for dash in style.dashes_mm)}"'
+    return (
+        f'<path d="{"".join(runs)}" fill="none" stroke="black" '
+        f'stroke-width="{_number(style.width_mm)}" {ends}/>'
+    )
+
+
+def _arc(arc: Arc, height_mm: float) -> str:
+    """Return an arc; a full circle in two halves, since one run cannot end where it began."""
+    sweep = (arc.end_deg - arc.start_deg) % 360 or 360.0
+    pieces = 2 if sweep > 359.999 else 1
+    radius = _number(arc.radius_mm)
+    text = f"M{_point(_on(arc, arc.start_deg), height_mm)}"
+    for n in range(1, pieces + 1):
+        end = _point(_on(arc, arc.start_deg + sweep * n / pieces), height_mm)
+        text += f"A{radius} {radius} 0 {int(sweep / pieces > 180)} 0 {end}"
+    return text
+
+
+def _on(arc: Arc, angle_deg: float) -> Point:
+    x, y = arc.centre
+    angle = radians(angle_deg)
+    return x + arc.radius_mm * cos(angle), y + arc.radius_mm * sin(angle)
+
+
+def _point(point: Point, height_mm: float) -> str:
+    """Return a point as SVG counts it, y downward."""
+    return f"{_number(point[0])} {_number(height_mm - point[1])}"
+
+
+def _number(value: float) -> str:
+    text = f"{value:.{PLACES}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text

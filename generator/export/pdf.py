@@ -1,0 +1,162 @@
+"""The PDF: every sheet on a page of its own size at true scale, then the report on A4."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from math import ceil, cos, radians, sin
+from pathlib import Path
+from typing import Any, Final
+
+import typst
+
+from generator.documents.drawing import Drawing, Line, Mark, Text
+from generator.documents.report import Report
+from generator.documents.table import Section, Table
+from generator.documents.text import em_mm, font_folder
+from generator.errors import ExportError
+from generator.export.columns import POINT_MM, broken, column_widths_mm, letters_mm
+from generator.export.linework import all_marks, linework_svg
+from generator.export.pdf_template import TEMPLATE
+
+PAGE_ROOM_MM: Final = 175.0
+"""Width of an A4 page between its margins, 20 left and 15 right."""
+
+SMALL_PT: Final = 7.5
+INSET_MM: Final = 1.2
+GUTTER_MM: Final = 7.0
+BAR_MM: Final = 100.0
+BAR_LEFT_MM, BAR_UP_MM, BAR_TEXT_UP_MM = 20.0, 8.0, 4.6
+BAR_TEXT: Final = "this bar measures 100 mm when printed at true scale"
+
+
+def write_pdf(drawings: Sequence[Drawing], report: Report, path: Path) -> None:
+    """Write sheets and report as one PDF; the same bytes each time.
+
+    Raises:
+        ExportError: If it cannot be laid out or written.
+    """
+    content = pdf_bytes(drawings, report)
+    try:
+        path.write_bytes(content)
+    except OSError as error:
+        raise ExportError(f"{path}: {error.strerror or error}") from error
+
+
+def pdf_bytes(drawings: Sequence[Drawing], report: Report) -> bytes:
+    """Return the PDF.
+
+    Raises:
+        ExportError: If it cannot be laid out.
+    """
+    data = json.dumps(_data(drawings, report), ensure_ascii=False, allow_nan=False)
+    try:
+        made = typst.compile(
+            TEMPLATE.encode(),
+            font_paths=[str(font_folder())],
+            ignore_system_fonts=True,
+            sys_inputs={"data": data},
+        )
+    except typst.TypstError as error:
+        raise ExportError(f"the PDF cannot be laid out: {error}") from error
+    if not isinstance(made, bytes):
+        raise ExportError("the PDF cannot be laid out: not one file")
+    return made
+
+
+def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:
+    """Return all that the layout needs; every text is data in it."""
+    return {
+        "title": broken(_plain(report.title), PAGE_ROOM_MM, 15, bold=True),
+        "running": broken(_plain(report.title), PAGE_ROOM_MM / 2, SMALL_PT),
+        "name": report.name,
+        "revision": _plain(report.revision),
+        "origin": f"springcentre, version {report.version}",
+        "verdict": str(report.verdict),
+        "summary": report.summary,
+        "banner": [_plain(line) for line in report.banner],
+        "sections": [_section(section) for section in report.sections],
+        "sheets": [_sheet(drawing) for drawing in drawings],
+        "small": SMALL_PT,
+        "inset": INSET_MM,
+        "gutter": GUTTER_MM,
+    }
+
+
+def _plain(text: str) -> str:
+    """Return text on one line, without control characters."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def _section(section: Section) -> dict[str, Any]:
+    return {
+        "title": section.title,
+        "lines": [_plain(line) for line in section.lines],
+        "listed": section.listed,
+        "tables": [_table(table) for table in section.tables],
+    }
+
+
+def _table(table: Table) -> dict[str, Any]:
+    """Return a table with the widths of its columns, its rows in strips side by side."""
+    gutters_mm = GUTTER_MM * (table.abreast - 1)
+    insets_mm = 2 * INSET_MM * len(table.columns)
+    room_mm = (PAGE_ROOM_MM - gutters_mm) / table.abreast - insets_mm
+    widths_mm = column_widths_mm(table, room_mm, SMALL_PT)
+    rows = [
+        [
+            broken(_plain(cell), width_mm, SMALL_PT, bold=column.kind == "verdict")
+            for cell, width_mm, column in zip(row, widths_mm, table.columns, strict=True)
+        ]
+        for row in table.rows
+    ]
+    long = max(1, ceil(len(rows) / table.abreast))
+    return {
+        "title": table.title,
+        "headings": [column.heading for column in table.columns],
+        "kinds": [column.kind for column in table.columns],
+        "widths": [width_mm + 2 * INSET_MM for width_mm in widths_mm],
+        "strips": [rows[n : n + long] for n in range(0, len(rows), long)] or [[]],
+    }
+
+
+def scale_bar() -> Iterator[Mark]:
+    """Yield the bar below the frame by which a print is proved, and what it says."""
+    left, right, up = BAR_LEFT_MM, BAR_LEFT_MM + BAR_MM, BAR_UP_MM
+    yield Line((left, up), (right, up), "thin")
+    for tenth in range(11):
+        x = left + tenth * BAR_MM / 10
+        high = 0.8 if tenth in (0, 5, 10) else 0.4
+        yield Line((x, up - high), (x, up + high), "thin")
+    yield Text((left, BAR_TEXT_UP_MM), BAR_TEXT, 1.8)
+
+
+def _sheet(drawing: Drawing) -> dict[str, Any]:
+    marks = (*all_marks(drawing), *scale_bar())
+    width_mm, height_mm = drawing.width_mm, drawing.height_mm
+    return {
+        "title": drawing.title,
+        "width": width_mm,
+        "height": height_mm,
+        "svg": linework_svg(marks, width_mm=width_mm, height_mm=height_mm),
+        "texts": [
+            _placed(mark, height_mm) for mark in marks if isinstance(mark, Text) and mark.text
+        ],
+    }
+
+
+def _placed(text: Text, height_mm: float) -> dict[str, Any]:
+    """Return a text with the left end of its base line, y downward from the top of the sheet."""
+    size_mm = em_mm(text.height_mm, bold=text.bold)
+    wide_mm = letters_mm(text.text, size_mm / POINT_MM, bold=text.bold)
+    back_mm = {"left": 0.0, "centre": wide_mm / 2, "right": wide_mm}[text.anchor]
+    turn = radians(text.rotation_deg)
+    x, y = text.at
+    return {
+        "x": x - back_mm * cos(turn),
+        "y": height_mm - (y - back_mm * sin(turn)),
+        "turn": text.rotation_deg,
+        "size": size_mm,
+        "bold": text.bold,
+        "text": text.text,
+    }
