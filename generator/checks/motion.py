@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import radians, tan
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import cone, fit
 from generator.model import parts
 from generator.model.tips import DRILL_POINT_DEG
@@ -19,7 +20,7 @@ def travel(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         limit,
         travel_mm,
-        f"raise slot.length_mm to {shown(tool.tip_in_slot_mm + limit.warn, 'mm')}",
+        f"raise slot.length_mm to {up_to(tool.tip_in_slot_mm + limit.passes)}",
     )
 
 
@@ -33,7 +34,7 @@ def land(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         limit,
         value_mm,
-        f"raise set_screw.position_mm to {shown(reach_mm + limit.warn, 'mm')}{shows}",
+        f"raise set_screw.position_mm to {up_to(reach_mm + limit.passes)}{shows}",
     )
 
 
@@ -43,12 +44,14 @@ def reach(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("tip clear of the nose when compressed")
     for o in tool.orientations:
         value_mm = o.projection_compressed_mm - o.outer.outer_mm
-        position_mm = p.set_screw.position_mm - (limit.warn - value_mm)
+        more_mm = limit.passes - value_mm
+        position_mm = p.set_screw.position_mm - more_mm
+        nearer = f"lower set_screw.position_mm to {down_to(position_mm)}, or "
         yield Finding(
             limit,
             value_mm,
-            f"lower set_screw.position_mm to {shown(position_mm, 'mm')} or lengthen the plunger "
-            f"by {shown(2 * (limit.warn - value_mm), 'mm')}",
+            f"{nearer if position_mm >= 0.001 else ''}lengthen the plunger (plunger.length_mm) in "
+            f"front of the slot by {up_to(more_mm)}",
             subject=o.name,
         )
 
@@ -58,11 +61,11 @@ def guide(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     limit = tool.limit("guide length")
     for o in tool.orientations:
-        more_mm = (limit.warn - o.guide_ratio) * p.plunger.diameter_mm
+        more_mm = (limit.passes - o.guide_ratio) * p.plunger.diameter_mm
         yield Finding(
             limit,
             o.guide_ratio,
-            f"raise set_screw.position_mm to {shown(p.set_screw.position_mm + more_mm, 'mm')}, or "
+            f"raise set_screw.position_mm to {up_to(p.set_screw.position_mm + more_mm)}, or "
             "lengthen the plunger behind the slot by as much",
             subject=o.name,
         )
@@ -83,8 +86,9 @@ def clear_of_rear_hole(tool: Tool) -> Iterator[Finding]:
         yield Finding(
             limit,
             value_mm,
-            f"shorten plunger.length_mm by {shown(limit.warn - value_mm, 'mm')}, or lower "
-            f"plug.sunk_mm or plug.length_mm by as much",
+            f"raise body.nose_length_mm to "
+            f"{up_to(p.body.nose_length_mm + limit.passes - value_mm)}, or shorten plug.sunk_mm or "
+            "plug.length_mm by as much as it lacks",
             subject=o.name,
         )
 
@@ -93,11 +97,12 @@ def clearance(tool: Tool) -> Iterator[Finding]:
     """Check the fit of plunger and bore and the tilt that it allows."""
     p = tool.parameters
     least = tool.limit("clearance, least")
+    lacks_um = least.passes - tool.least_clearance_um
     yield Finding(
         least,
         tool.least_clearance_um,
         "choose a plunger.tolerance such as h8 or a bore.tolerance such as H7, or measure the bar "
-        f"before you choose the reamer; the bore must be {shown(-tool.least_clearance_um, 'um')} "
+        f"before you choose the reamer; the bore must be {up_to(lacks_um, 'um')} "
         "larger",
     )
     most = tool.limit("clearance, greatest")
@@ -105,29 +110,26 @@ def clearance(tool: Tool) -> Iterator[Finding]:
         most,
         tool.greatest_clearance_um,
         "choose a closer plunger.tolerance or bore.tolerance; together they may leave "
-        f"{shown(most.warn, 'um')}",
+        f"{down_to(most.passes, 'um')}",
     )
     limit = tool.limit("tilt of the plunger")
     for o in tool.orientations:
+        loose_um = max(0.0, tool.greatest_clearance_um)
         tilt_deg = float("nan")
         if o.guide_mm > 0:
-            tilt_deg = fit.tilt_deg(
-                clearance_um=max(0.0, tool.greatest_clearance_um), guide_mm=o.guide_mm
-            )
-        need_mm = o.guide_mm * tilt_deg / limit.warn
-        yield Finding(
-            limit,
-            tilt_deg,
-            f"lengthen the guide to {shown(need_mm, 'mm')} (set_screw.position_mm, "
-            "plunger.length_mm), or choose a closer fit",
-            subject=o.name,
-        )
+            tilt_deg = fit.tilt_deg(clearance_um=loose_um, guide_mm=o.guide_mm)
+        advice = "choose a closer plunger.tolerance or bore.tolerance"
+        if limit.passes > 0:
+            more_mm = loose_um / 1000 / tan(radians(limit.passes)) - o.guide_mm
+            position_mm = p.set_screw.position_mm + more_mm
+            advice = f"raise set_screw.position_mm to {up_to(position_mm)}, or {advice}"
+        yield Finding(limit, tilt_deg, advice, subject=o.name)
     runout = tool.limit("run-out of the bore")
     yield Finding(
         runout,
         p.making.runout_mm,
         f"make bore and mount in one setting and reach a making.runout_mm of "
-        f"{shown(runout.warn, 'mm')}",
+        f"{down_to(runout.passes)}",
     )
 
 
@@ -140,5 +142,9 @@ def vent(tool: Tool) -> Iterator[Finding]:
         holes["button.vent_mm"] = p.button.vent_mm
     if tool.separator is not None and p.separator is not None:
         holes["separator.hole_mm"] = p.separator.hole_mm
-    narrow = min(holes, key=lambda key: holes[key])
-    yield Finding(limit, holes[narrow], f"raise {narrow} to {shown(limit.warn, 'mm')}")
+    narrow = [key for key, hole_mm in holes.items() if hole_mm < limit.passes]
+    yield Finding(
+        limit,
+        min(holes.values()),
+        " and ".join(f"raise {key} to {up_to(limit.passes)}" for key in narrow),
+    )

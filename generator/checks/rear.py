@@ -34,8 +34,7 @@ def rear_hole(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         largest,
         hole_mm,
-        "choose a larger plug.thread, or a bore.diameter_mm of at most "
-        f"{down_to(largest.passes)}",
+        f"choose a larger plug.thread, or a bore.diameter_mm of at most {down_to(largest.passes)}",
     )
     relief = tool.limit("relief of the rear thread over the bore")
     yield Finding(
@@ -122,7 +121,7 @@ def taking_apart(tool: Tool) -> Iterator[Finding]:
 
 
 def ejection(tool: Tool) -> Iterator[Finding]:
-    """Check that the quill's screw reaches the rear end and that the extension clears the socket."""
+    """Check that the quill's screw reaches the rear end, and that the extension is free."""
     p = tool.parameters
     if not isinstance(p.mount, EjectedMount):
         return
@@ -145,6 +144,5 @@ def ejection(tool: Tool) -> Iterator[Finding]:
         yield Finding(
             clear,
             row.small_diameter_mm - p.mount.extension_diameter_mm,
-            "lower mount.extension_diameter_mm to "
-            f"{down_to(row.small_diameter_mm - clear.passes)}",
+            f"lower mount.extension_diameter_mm to {down_to(row.small_diameter_mm - clear.passes)}",
         )

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import slot as slots
 from generator.formulas import strength
 from generator.model import parts
+from generator.model.completion import JAM_SCREW_TURNS
 from generator.model.tool import Tool
-from generator.standards.rows import Thread
-from generator.units import shown
+from generator.standards.rows import SetScrew, Thread
 
 HOLE_CHAMFER_MM = 0.3
 SHOULDER_CLEARANCE_MM = 0.1
-JAM_SCREW_TURNS = 2.5
 
 
 def _wall_mm(tool: Tool) -> float:
@@ -44,29 +43,47 @@ def holding(tool: Tool) -> Iterator[Finding]:
     )
     need_mm = max(3 * row.pitch_mm, 0.8 * row.major_mm)
     limit = tool.limit("screw thread in the wall", warn=need_mm, fail=2 * row.pitch_mm)
-    more_mm = 2 * (need_mm - (inner_mm - outer_mm))
+    yield Finding(limit, inner_mm - outer_mm, _hold(tool, limit.passes))
+    sunk = tool.limit("set screw below the nose")
+    more_mm = sunk.passes - _below_mm(tool)
+    length_mm = p.set_screw.length_mm - more_mm
     yield Finding(
-        limit,
-        inner_mm - outer_mm,
-        "raise body.nose_diameter_mm to "
-        f"{shown(p.body.nose_diameter_mm + more_mm, 'mm')}, or take a finer set_screw.thread",
-    )
-    yield Finding(
-        tool.limit("set screw below the nose"),
+        sunk,
         _below_mm(tool),
-        f"shorten set_screw.length_mm to {shown(p.set_screw.length_mm + _below_mm(tool), 'mm')}",
+        f"shorten set_screw.length_mm to {down_to(length_mm)}"
+        if length_mm >= 0.5
+        else f"raise body.nose_diameter_mm to {up_to(p.body.nose_diameter_mm + 2 * more_mm)}",
     )
     if p.set_screw.locking == "jam screw":
+        jam = tool.limit("room for the jam screw")
         room_mm = _below_mm(tool) - JAM_SCREW_TURNS * row.pitch_mm
-        yield Finding(
-            tool.limit("room for the jam screw"),
-            room_mm,
-            f"raise body.nose_diameter_mm to {shown(p.body.nose_diameter_mm - 2 * room_mm, 'mm')}",
-        )
+        nose_mm = p.body.nose_diameter_mm + 2 * (jam.passes - room_mm)
+        yield Finding(jam, room_mm, f"raise body.nose_diameter_mm to {up_to(nose_mm)}")
     yield Finding(
         tool.limit("set screw locked"),
         float(p.set_screw.locking != "none"),
         'set set_screw.locking to "threadlocker" or "jam screw"',
+    )
+
+
+def _hold(tool: Tool, need_mm: float) -> str:
+    """Return the advice for a screw that holds by so much thread: its length, and the nose's wall.
+
+    The thread begins where the tip ends, or at the bore if the tip is shorter than its reach.
+    """
+    p = tool.parameters
+    reach_mm = parts.screw_reach_mm(p)
+    start_mm = max(0.0, p.set_screw.tip_length_mm - reach_mm)
+    length_mm = max(start_mm + reach_mm + need_mm, 0.5)
+    screw = {row.name: row for row in SetScrew.rows()}.get(p.set_screw.thread)
+    if screw is not None and p.set_screw.point in screw.points:
+        stocked = screw.lengths_mm(p.set_screw.point)
+        length_mm = min((one for one in stocked if one >= length_mm - 1e-9), default=length_mm)
+    wall_mm = max(start_mm + need_mm + HOLE_CHAMFER_MM, length_mm - reach_mm)
+    nose_mm = max(p.bore.diameter_mm + 2 * wall_mm, p.body.nose_diameter_mm)
+    return (
+        f"raise body.nose_diameter_mm to {up_to(nose_mm)} and take a set_screw.length_mm of "
+        f"{up_to(length_mm)}, or a finer set_screw.thread"
     )
 
 
@@ -75,7 +92,8 @@ def gap(tool: Tool) -> Iterator[Finding]:
     gap_mm = tool.parameters.set_screw.gap_mm
     for name in ("gap under the screw tip", "gap under the screw tip, greatest"):
         limit = tool.limit(name)
-        yield Finding(limit, gap_mm, f"set set_screw.gap_mm to {shown(limit.warn, 'mm')}")
+        rounded = up_to if limit.relation == "at least" else down_to
+        yield Finding(limit, gap_mm, f"set set_screw.gap_mm to {rounded(limit.passes)}")
 
 
 def bearing(tool: Tool) -> Iterator[Finding]:
@@ -83,26 +101,24 @@ def bearing(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     diameter_mm = p.plunger.diameter_mm
     start_mm = float("nan")
+    advice = f"keep slot.width_mm below {diameter_mm:g} mm, the plunger's diameter"
+    side = tool.limit("side engagement of the screw tip")
     if p.slot.width_mm < diameter_mm:
         start_mm = slots.side_wall_start_mm(diameter_mm=diameter_mm, width_mm=p.slot.width_mm)
-    side = tool.limit("side engagement of the screw tip")
-    need_mm = start_mm + p.set_screw.gap_mm + side.warn
-    yield Finding(
-        side,
-        parts.screw_reach_mm(p) - start_mm,
-        f"raise slot.depth_mm to {shown(need_mm, 'mm')}, or narrow slot.width_mm",
-    )
+        need_mm = start_mm + p.set_screw.gap_mm + side.passes
+        advice = f"raise slot.depth_mm to {up_to(need_mm)}, or narrow slot.width_mm"
+    yield Finding(side, parts.screw_reach_mm(p) - start_mm, advice)
     depth = tool.limit("slot depth")
     yield Finding(
         depth,
         p.slot.depth_mm / diameter_mm,
-        f"lower slot.depth_mm to {shown(depth.warn * diameter_mm, 'mm')}",
+        f"lower slot.depth_mm to {down_to(depth.passes * diameter_mm)}",
     )
     core = tool.limit("core under the slot")
     yield Finding(
         core,
         1 - p.slot.depth_mm / diameter_mm,
-        f"lower slot.depth_mm to {shown((1 - core.warn) * diameter_mm, 'mm')}",
+        f"lower slot.depth_mm to {down_to((1 - core.passes) * diameter_mm)}",
     )
 
 
@@ -114,24 +130,27 @@ def dog(tool: Tool) -> Iterator[Finding]:
     """
     p = tool.parameters
     row = Thread.find(p.set_screw.thread)
-    most_mm = p.set_screw.tip_length_mm + p.set_screw.gap_mm - SHOULDER_CLEARANCE_MM
+    touching_mm = p.set_screw.tip_length_mm + p.set_screw.gap_mm
     play = tool.limit("play of the tip in the slot, least")
-    if p.slot.width_mm - row.major_mm >= play.warn - 1e-6:
+    if p.slot.width_mm - row.major_mm >= play.passes - 1e-6:
+        running = tool.limit("thread running in the slot")
         yield Finding(
-            tool.limit("thread running in the slot"),
+            running,
             max(0.0, _thread_in_bore_mm(tool)),
-            f"lower slot.depth_mm to {shown(most_mm, 'mm')}, or take a longer dog",
+            f"lower slot.depth_mm to {down_to(touching_mm + running.passes)}, or take a longer dog",
         )
         return
     clear = tool.limit(
         "screw thread outside the bore",
         fail=SHOULDER_CLEARANCE_MM if p.set_screw.point.startswith("dog") else 0.0,
     )
+    depth_mm = touching_mm - clear.passes
+    shallower = f"lower slot.depth_mm to {down_to(depth_mm)}, " if depth_mm >= 0.001 else ""
     yield Finding(
         clear,
         -_thread_in_bore_mm(tool),
-        f"lower slot.depth_mm to {shown(most_mm, 'mm')}, take a longer dog, or raise "
-        f"slot.width_mm to {shown(row.major_mm + play.warn, 'mm')}",
+        f"{shallower}take a longer dog, or raise slot.width_mm to "
+        f"{up_to(row.major_mm + play.passes)}",
     )
 
 
@@ -148,18 +167,19 @@ def play(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         least,
         p.slot.width_mm - tip_mm,
-        f"widen slot.width_mm to {shown(tip_mm + least.warn, 'mm')}",
+        f"widen slot.width_mm to {up_to(tip_mm + least.passes)}",
     )
     most = tool.limit("play of the tip in the slot, greatest")
     yield Finding(
         most,
         p.slot.width_mm - tip_mm,
-        f"narrow slot.width_mm to {shown(tip_mm + most.warn, 'mm')}",
+        f"narrow slot.width_mm to {down_to(tip_mm + most.passes)}",
     )
+    apart = tool.limit("slot ends apart")
     yield Finding(
-        tool.limit("slot ends apart"),
+        apart,
         p.slot.length_mm - p.slot.width_mm,
-        f"raise slot.length_mm to {shown(p.slot.width_mm, 'mm')}",
+        f"raise slot.length_mm to {up_to(p.slot.width_mm + apart.passes)}",
     )
 
 
@@ -172,17 +192,18 @@ def snap(tool: Tool) -> Iterator[Finding]:
         default=float("nan"),
     )
     neck_mm = min(tool.tip_in_slot_mm, row.minor_mm)
+    limit = tool.limit("snap on the screw tip")
     stress_MPa = float("nan")
+    advice = "first give the springs room (plug.sunk_mm, slot.length_mm)"
     if energy_J >= 0:
         stress_MPa = strength.pin_shear_MPa(
             force_N=strength.impact_force_N(energy_J=energy_J), diameter_mm=neck_mm
         )
-    limit = tool.limit("snap on the screw tip")
-    need_mm = neck_mm * (stress_MPa / limit.fail) ** 0.5
+        need_mm = neck_mm * (stress_MPa / limit.passes) ** 0.5 if limit.passes > 0 else neck_mm
+        advice = f"take a set_screw.thread with a tip over {up_to(need_mm)}, or softer [[springs]]"
+    yield Finding(limit, stress_MPa, advice)
     yield Finding(
-        limit,
-        stress_MPa,
-        f"take a tip of {shown(need_mm, 'mm')} or more (set_screw.thread), or softer springs",
+        tool.limit("ends of the slot relieved"),
+        energy_J,
+        "relieve the plunger at both slot ends, or take softer [[springs]]",
     )
-    relief = tool.limit("ends of the slot relieved")
-    yield Finding(relief, energy_J, "relieve the plunger at both slot ends, or take softer springs")

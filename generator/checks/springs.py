@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, down_to, up_to
+from generator.formulas import stack
 from generator.inputs.parameters import CountersinkTip, PointTip
-from generator.model.tool import Tool
+from generator.model.completion import LOOSE_DISC_MM
+from generator.model.springs import CoilSpring, outside_greatest_mm
+from generator.model.tool import Orientation, Tool
 from generator.units import shown
 
 SOLID_SHARE = 1.05
 LEAST_MARGIN_MM = 1.0
-LOOSEST_MM = 0.3
+LEAST_OUTSIDE_MM = 0.64
 
 
 def _label(tool: Tool, place: int) -> str:
@@ -27,14 +30,49 @@ def free_in_bore(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("spring free in the bore")
     bore_mm = tool.parameters.bore.diameter_mm
     for place, spring in enumerate(tool.springs, 1):
-        value_mm = bore_mm - spring.outside_greatest_mm
+        outside_mm = _fitting_mm(spring, bore_mm - limit.passes)
         yield Finding(
             limit,
-            value_mm,
-            f"take {_key(place)}.outside_mm of "
-            f"{shown(spring.outside_mm - (limit.fail - value_mm), 'mm')} or less",
+            bore_mm - spring.outside_greatest_mm,
+            f"take {_key(place)}.outside_mm of {down_to(outside_mm)} or less"
+            if outside_mm > 2 * spring.wire_mm + 0.001
+            else f"take a thinner {_key(place)}.wire_mm, or a larger bore.diameter_mm",
             subject=_label(tool, place),
         )
+
+
+def _fitting_mm(spring: CoilSpring, most_mm: float) -> float:
+    """Return the outside diameter with which a spring stays within a size at its largest.
+
+    A smaller coil grows a little more, so a few steps are needed; 0 if none fits.
+    """
+    outside_mm = spring.outside_mm
+    for _ in range(50):
+        outside_mm = float(down_to(outside_mm).split()[0])
+        if outside_mm <= 2 * spring.wire_mm or outside_mm < LEAST_OUTSIDE_MM:
+            return 0.0
+        greatest_mm = outside_greatest_mm(
+            wire_mm=spring.wire_mm,
+            outside_mm=outside_mm,
+            active_coils=spring.active_coils,
+            free_mm=spring.free_mm,
+            ends=spring.ends,
+        )
+        if greatest_mm <= most_mm + 1e-9:
+            return outside_mm
+        outside_mm -= max(greatest_mm - most_mm, 0.001)
+    return 0.0
+
+
+def _room(tool: Tool, o: Orientation, need_mm: float) -> str:
+    """Return how the springs get a room, plunger forward: by the plug, or by a longer body."""
+    p = tool.parameters
+    more_mm = need_mm - o.room_extended_mm
+    sunk_mm, nose_mm = p.plug.sunk_mm - more_mm, p.body.nose_length_mm + more_mm
+    if more_mm < 0:
+        return f"raise plug.sunk_mm to {up_to(sunk_mm)}"
+    lower = f"lower plug.sunk_mm to {down_to(sunk_mm)}, or " if sunk_mm >= 0 else ""
+    return f"{lower}raise body.nose_length_mm to {up_to(nose_mm)}"
 
 
 def solid_margins_mm(tool: Tool) -> tuple[float, ...]:
@@ -58,16 +96,23 @@ def solid_margin(tool: Tool) -> Iterator[Finding]:
             warn=max(spring.least_gap_mm, LEAST_MARGIN_MM),
             fail=spring.least_gap_mm,
         )
-        room_mm = (limit.warn - margin_mm) * spring.rate_N_per_mm / tool.rate_N_per_mm
-        known = room_mm == room_mm
-        sunk_mm = tool.parameters.plug.sunk_mm - room_mm
-        advice = "give the springs more room: shorten the slot, or take shorter or fewer springs"
-        if known:
-            advice = (
-                f"give the springs {shown(room_mm, 'mm')} more room: plug.sunk_mm of "
-                f"{shown(sunk_mm, 'mm')}, or slot.length_mm shorter by as much"
-            )
-        yield Finding(limit, margin_mm, advice, subject=_label(tool, place))
+        yield Finding(
+            limit,
+            margin_mm,
+            _more_room(tool, place, spring, limit.passes),
+            subject=_label(tool, place),
+        )
+
+
+def _more_room(tool: Tool, place: int, spring: CoilSpring, margin_mm: float) -> str:
+    """Return the advice for a margin: the room in which the force leaves it."""
+    length_mm = SOLID_SHARE * spring.solid_mm + margin_mm
+    force_N = spring.rate_N_per_mm * (spring.free_mm - length_mm)
+    if force_N < 0 or not tool.orientations:
+        return f"take {_key(place)} with a longer free_mm, or with fewer coils"
+    tightest = min(tool.orientations, key=lambda o: o.room_compressed_mm)
+    need_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=force_N)
+    return _room(tool, tightest, need_mm + tightest.travel_mm)
 
 
 def stress(tool: Tool) -> Iterator[Finding]:
@@ -75,20 +120,23 @@ def stress(tool: Tool) -> Iterator[Finding]:
     force_N = max((o.full_force_N for o in tool.orientations), default=float("nan"))
     working, solid = tool.limit("stress at full compression"), tool.limit("stress when solid")
     for place, spring in enumerate(tool.springs, 1):
-        share = spring.stress_MPa(force_N) / spring.strength_MPa
+        closed = spring.stress_MPa(spring.solid_force_N) / spring.strength_MPa
+        share = float("nan")
+        if force_N == force_N:
+            share = spring.stress_MPa(force_N) / spring.strength_MPa
+        bears_N = working.passes / closed * spring.solid_force_N
         yield Finding(
             working,
             share,
-            f"take {_key(place)} with a thicker wire or more coils, or a travel shorter by "
-            f"{shown(max(0.0, 1 - working.warn / share) * 100, '%')}",
+            f"take {_key(place)} with a thicker wire_mm, or one that bears no more than "
+            f"{down_to(bears_N, 'N')} at full compression",
             subject=_label(tool, place),
         )
-        closed = spring.stress_MPa(spring.solid_force_N) / spring.strength_MPa
-        free_mm = spring.solid_mm + (spring.free_mm - spring.solid_mm) * solid.fail / closed
+        free_mm = spring.solid_mm + (spring.free_mm - spring.solid_mm) * solid.passes / closed
         yield Finding(
             solid,
             closed,
-            f"take {_key(place)}.free_mm of {shown(free_mm, 'mm')} or less",
+            f"take {_key(place)}.free_mm of {down_to(free_mm)} or less",
             subject=_label(tool, place),
         )
 
@@ -98,31 +146,24 @@ def forces(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     least, ratio = tool.limit("preload"), tool.limit("force ratio")
     for o in tool.orientations:
-        more_mm = (least.warn - o.preload_N) / tool.rate_N_per_mm
-        yield Finding(
-            least,
-            o.preload_N,
-            f"raise plug.sunk_mm to {shown(p.plug.sunk_mm + more_mm, 'mm')}, or take a longer "
-            "spring",
-            subject=o.name,
-        )
+        need_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=least.passes)
+        yield Finding(least, o.preload_N, _room(tool, o, need_mm), subject=o.name)
         value = o.full_force_N / o.preload_N if o.preload_N > 0 else float("nan")
-        need_N = o.full_force_N / ratio.warn
-        yield Finding(
-            ratio,
-            value,
-            f"take a longer, softer spring: a preload of {shown(need_N, 'N')} would do, or a "
-            "shorter travel",
-            subject=o.name,
-        )
+        softer = "take longer, softer [[springs]]"
+        if ratio.passes > 0 and o.full_force_N > 0:
+            softer += f": a preload of {up_to(o.full_force_N / ratio.passes, 'N')} would do"
+        yield Finding(ratio, value, f"{softer}, or shorten slot.length_mm", subject=o.name)
     if tool.reversible:
         one, other = (o.preload_N for o in tool.orientations)
         larger = max(one, other)
+        seat_mm, other_mm = (o.seat_mm for o in tool.orientations)
+        middle_mm = (p.plunger.length_mm - p.slot.length_mm) / 2
         yield Finding(
             tool.limit("difference of the preloads"),
             abs(one - other) / larger * 100 if larger > 0 else float("nan"),
-            "put a flat [button] between plunger and springs, or make slot.front_mm "
-            f"{shown((p.plunger.length_mm - p.slot.length_mm) / 2, 'mm')}",
+            f"set slot.front_mm to {shown(middle_mm, 'mm')}"
+            if seat_mm == other_mm
+            else "put a flat [button] between plunger and springs",
         )
 
 
@@ -161,11 +202,10 @@ def button(tool: Tool) -> Iterator[Finding]:
         return
     thick = tool.limit("button thickness")
     yield Finding(
-        thick, p.button.thickness_mm, f"raise button.thickness_mm to {shown(thick.warn, 'mm')}"
+        thick, p.button.thickness_mm, f"raise button.thickness_mm to {up_to(thick.passes)}"
     )
-    yield from _disc(
-        tool, "button", p.button.diameter_mm, max(p.button.vent_mm, p.button.recess_mm)
-    )
+    holes = {"button.vent_mm": p.button.vent_mm, "button.recess_mm": p.button.recess_mm}
+    yield from _disc(tool, "button", p.button.diameter_mm, holes)
     if p.button.recess_mm <= p.button.vent_mm:
         return
     assert tool.button is not None
@@ -174,32 +214,41 @@ def button(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         floor,
         p.button.thickness_mm - depth_mm,
-        f"raise button.thickness_mm to {shown(depth_mm + floor.warn, 'mm')}",
+        f"raise button.thickness_mm to {up_to(depth_mm + floor.passes)}",
     )
     for o in tool.orientations:
         if isinstance(o.inner.tip, PointTip):
+            clear = tool.limit("working tip clear of the button")
             yield Finding(
-                tool.limit("working tip clear of the button"),
+                clear,
                 p.button.vent_mm - o.inner.tip.flat_mm,
-                f"raise button.vent_mm to {shown(o.inner.tip.flat_mm, 'mm')}",
+                f"raise button.vent_mm to {up_to(o.inner.tip.flat_mm + clear.passes)}",
+                subject=o.name,
             )
 
 
-def _disc(tool: Tool, table: str, diameter_mm: float, hole_mm: float) -> Iterator[Finding]:
+def _disc(tool: Tool, table: str, diameter_mm: float, holes: dict[str, float]) -> Iterator[Finding]:
     bore_mm = tool.parameters.bore.diameter_mm
-    for name in ("disc free in the bore, least", "disc free in the bore, greatest"):
-        limit = tool.limit(name)
+    free, loose = (tool.limit(f"disc free in the bore, {one}") for one in ("least", "greatest"))
+    right_mm = bore_mm - max(free.passes, min(loose.passes, LOOSE_DISC_MM))
+    for limit in (free, loose):
         yield Finding(
             limit,
             bore_mm - diameter_mm,
-            f"set {table}.diameter_mm to {shown(bore_mm - LOOSEST_MM, 'mm')}",
+            f"set {table}.diameter_mm to {shown(right_mm, 'mm')}"
+            if right_mm >= 0.001
+            else "take a larger bore.diameter_mm",
             subject=table,
         )
     around = tool.limit("disc around its hole")
+    most_mm = diameter_mm - 2 * around.passes
+    smaller = (
+        f"lower {key} to {down_to(most_mm)}" for key, hole_mm in holes.items() if hole_mm > most_mm
+    )
     yield Finding(
         around,
-        (diameter_mm - hole_mm) / 2,
-        f"keep its holes within {shown(diameter_mm - 2 * around.warn, 'mm')}",
+        (diameter_mm - max(holes.values())) / 2,
+        " and ".join(smaller) if most_mm >= 0.5 else "take a larger bore.diameter_mm",
         subject=table,
     )
 
@@ -208,4 +257,5 @@ def separator(tool: Tool) -> Iterator[Finding]:
     """Check the separators in the bore."""
     p = tool.parameters
     if tool.separator is not None and p.separator is not None:
-        yield from _disc(tool, "separator", p.separator.diameter_mm, p.separator.hole_mm)
+        holes = {"separator.hole_mm": p.separator.hole_mm}
+        yield from _disc(tool, "separator", p.separator.diameter_mm, holes)

@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians, tan
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, down_to, up_to
 from generator.inputs.parameters import CountersinkTip, FollowedTap, PointTip, StraightMount
 from generator.inputs.quantities import is_derived
 from generator.model import parts
 from generator.model.tool import Orientation, Tool
 from generator.standards.limits import NONE
 from generator.standards.rows import Tap
-from generator.units import shown
 
 BAND_MM = 1.0
 BEVEL_SPARE_MM = 0.5
@@ -107,23 +106,46 @@ def seating(tool: Tool) -> Iterator[Finding]:
             warn=seat.need_mm,
             fail=0.0 if certain and seat.end != "none" else NONE,
         )
-        yield Finding(limit, seat.margin_mm, _seat_advice(tool, seat), subject=seat.label)
+        advice = _seat_advice(tool, seat, limit.passes)
+        yield Finding(limit, seat.margin_mm, advice, subject=seat.label)
         yield from _details(tool, seat)
 
 
-def _seat_advice(tool: Tool, seat: Seat) -> str:
-    circle = circle_mm(seat.tap, seat.row, seat.end)
-    looked = "" if seat.tap.end else "look at the tap and set taps.end; "
+def _seat_advice(tool: Tool, seat: Seat, need_mm: float) -> str:
+    tap = f"taps[{tool.parameters.taps.index(seat.tap) + 1}]"
+    looked = "" if seat.tap.end else f"look at the tap and set {tap}.end; "
     if seat.end == "none":
-        return "follow it by a wrench that has a centre in its back"
+        return f'follow it by a wrench with a centre in its back, and set {tap}.end to "centre"'
     if seat.orientation is None:
         need = "point" if seat.end == "centre" else "countersink"
         return f'{looked}give plunger.front or plunger.rear the style "{need}"'
-    if seat.end == "bevel":
-        return f"{looked}a countersink mouth_mm of {shown(circle + BEVEL_SPARE_MM, 'mm')} serves it"
-    if seat.end == "point":
-        return f"{looked}a pilot_mm of {shown(circle - BAND_MM, 'mm')} or less serves it"
-    return f"{looked}a taps.end_mm of {shown(circle + BAND_MM - seat.margin_mm, 'mm')} is needed"
+    circle = circle_mm(seat.tap, seat.row, seat.end)
+    tip, diameter_mm = seat.orientation.outer.tip, seat.orientation.outer.diameter_mm
+    side = _side(seat.orientation)
+    if isinstance(tip, CountersinkTip):
+        mouth_mm, pilot_mm = circle + need_mm, circle - need_mm
+        if seat.end == "point":
+            mouth_mm, pilot_mm = tip.mouth_mm, min(tip.mouth_mm, circle) - need_mm
+        if pilot_mm < 0.001:
+            return f"{looked}measure {tap}.end_mm: this end is too small for a countersink"
+        if mouth_mm > diameter_mm:
+            return f"{looked}take a plunger.diameter_mm over {up_to(mouth_mm)}"
+        wider = [f"raise {side}.mouth_mm to {up_to(mouth_mm)}"] * (tip.mouth_mm < mouth_mm)
+        finer = [f"lower {side}.pilot_mm to {down_to(pilot_mm)}"] * (tip.pilot_mm > pilot_mm)
+        return looked + " and ".join([*wider, *finer])
+    assert isinstance(tip, PointTip)
+    most_mm, pilot_mm = min(circle, diameter_mm), CENTRE_PILOT_SHARE * seat.row.shank_mm
+    if tip.flat_mm > most_mm - need_mm >= pilot_mm:
+        return f"{looked}lower {side}.flat_mm to {down_to(most_mm - need_mm)}"
+    mouth_mm = max(tip.flat_mm, pilot_mm) + need_mm
+    if mouth_mm > diameter_mm:
+        return f"{looked}take a plunger.diameter_mm over {up_to(mouth_mm)}"
+    return f"{looked}it takes a centre with a mouth ({tap}.end_mm) of {up_to(mouth_mm)}"
+
+
+def _side(o: Orientation) -> str:
+    """Return the table of the end at work."""
+    return "plunger.front" if o.which == "as drawn" else "plunger.rear"
 
 
 def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
@@ -137,15 +159,17 @@ def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
         yield Finding(
             wide,
             end.diameter_mm - circle,
-            f"a plunger.diameter_mm of {shown(circle + wide.warn, 'mm')} serves it",
+            f"a plunger.diameter_mm of {up_to(circle + wide.passes)} serves it",
             subject=seat.label,
         )
     if seat.end == "point" and isinstance(end.tip, CountersinkTip):
         reach_mm = end.tip.pilot_mm / 2 / tan(radians(TAP_POINT_DEG / 2))
+        deep = tool.limit("tip of the tap clear of the pilot")
+        depth_mm = reach_mm + deep.passes
         yield Finding(
-            tool.limit("tip of the tap clear of the pilot"),
+            deep,
             end.tip.pilot_depth_mm - reach_mm,
-            f"raise pilot_depth_mm to {shown(reach_mm, 'mm')}",
+            f"raise {_side(seat.orientation)}.pilot_depth_mm to {up_to(depth_mm)}",
             subject=seat.label,
         )
 
@@ -169,10 +193,11 @@ def headroom(tool: Tool) -> Iterator[Finding]:
             + seat.row.overall_mm
             - seat.overlap_mm
         )
+        limit = tool.limit("headroom", warn=o.travel_mm)
         yield Finding(
-            tool.limit("headroom", warn=o.travel_mm),
+            limit,
             p.machine.headroom_mm - need_mm,
-            f"a machine.headroom_mm of {shown(need_mm + o.travel_mm, 'mm')} is comfortable; "
+            f"a machine.headroom_mm of {up_to(need_mm + limit.passes)} is comfortable; "
             "shorten body.nose_length_mm or take a shorter tap",
             subject=f"{seat.tap.size} {seat.tap.standard}",
         )

@@ -8,6 +8,7 @@ from math import sqrt
 from generator.checks.finding import Finding, down_to, up_to
 from generator.inputs.parameters import CountersinkTip, PointTip, StraightMount
 from generator.model import parts
+from generator.model.completion import DRIVE_SHARE
 from generator.model.tool import Tool, front_bevel_mm
 from generator.standards.rows import Thread
 
@@ -107,12 +108,15 @@ def plug_web(tool: Tool) -> Iterator[Finding]:
     )
     floor = tool.limit("floor under the plug's drive")
     depth_mm = p.plug.length_mm - floor.passes
+    length_mm = p.plug.drive_depth_mm + floor.passes
+    if "plug.drive_depth_mm" in tool.derived:
+        length_mm = floor.passes / (1 - DRIVE_SHARE)
     yield Finding(
         floor,
         p.plug.length_mm - p.plug.drive_depth_mm,
         f"lower plug.drive_depth_mm to {down_to(depth_mm)}"
         if depth_mm >= 0.5
-        else f"raise plug.length_mm to {up_to(2 * floor.passes)}",
+        else f"raise plug.length_mm to {up_to(length_mm)}",
     )
 
 
@@ -208,6 +212,5 @@ def screw_hole(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         across,
         row.major_mm / p.bore.diameter_mm,
-        "choose a set_screw.thread no larger than "
-        f"{down_to(across.passes * p.bore.diameter_mm)}",
+        f"choose a set_screw.thread no larger than {down_to(across.passes * p.bore.diameter_mm)}",
     )

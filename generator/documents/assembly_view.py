@@ -16,11 +16,11 @@ from generator.documents.spring_view import spring_section
 from generator.documents.view import OVERRUN_MM, View, outside, section
 from generator.model.assembly import Placed
 from generator.model.instances import instances
-from generator.model.outline import Outline
+from generator.model.outline import Corner, Outline
 from generator.model.part import DriverSlot, Part, Slot
 from generator.model.tips import reverse
 from generator.model.tool import Orientation, Tool
-from generator.standards.rows import Thread
+from generator.standards.rows import SetScrew, Thread
 
 BLACK_MM: Final = 2.0
 """A section thinner than this on paper is filled in (ISO 128-50)."""
@@ -40,35 +40,39 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
     x = scale * orientation.projection_extended_mm
     discs = [p for name, p in placed.items() if name.startswith(("button", "separator"))]
     springs = [p for name, p in placed.items() if name.startswith("spring")]
-    screw = _screw_outline(placed["set screw"], scale)
+    screws = [placed["set screw"], *jam_screw(tool, placed["set screw"])]
+    upright = [_screw_outline(each, scale) for each in screws]
     cylinder = [_shifted(each, x) for each in _cut_face(plunger, scale)]
     disc_solids = [_block(each, scale) for each in discs]
     spring_solids = [_block(each, scale) for each in springs]
-    plug_solid = _block(placed["plug"], scale, less_mm=_driver_mm(tool.plug))
+    plugs = _plugs(tool, placed["plug"])
+    plug_solids = [_plug_solid(each, scale) for each in plugs]
 
     plunger_marks = [moved(mark, x, 0.0) for mark in _plunger_marks(plunger, scale)]
     nested = tool.button is None and orientation.inner.tip.style == "countersink"
-    marks = visible(plunger_marks, [screw, *(spring_solids if nested else ())])
+    marks = visible(plunger_marks, [*upright, *(spring_solids if nested else ())])
     for disc in discs:
         marks += visible(_disc_marks(disc, scale), cylinder)
     for spring, each in zip(tool.springs, springs, strict=True):
         coils = spring_section(spring, each.part.outline.length_mm, scale)
         at = -scale * each.origin_mm[2]
         marks += visible(
-            (moved(mark, at, 0.0) for mark in coils), [*cylinder, *disc_solids, plug_solid]
+            (moved(mark, at, 0.0) for mark in coils), [*cylinder, *disc_solids, *plug_solids]
         )
-    marks += _plug_marks(tool, placed["plug"], scale)
-    hiding = [screw, *cylinder, *disc_solids, *spring_solids, plug_solid]
+    for plug in plugs:
+        marks += _plug_marks(tool, plug, scale)
+    hiding = [*upright, *cylinder, *disc_solids, *spring_solids, *plug_solids]
     body = section(tool.body, scale)
     marks += visible(_without_axis(body.marks), hiding)
-    marks += _screw_marks(tool, placed["set screw"], scale)
+    for each in screws:
+        marks += _screw_marks(tool, each, scale)
     marks += _pushed_home(orientation, scale)
     left, bottom, _, top = body.box
-    head = max(y for _, y in screw)
+    head = max(y for outline in upright for _, y in outline)
     box = (left, bottom, max(x, body.box[2]), max(top, head))
     marks.append(Line((left - OVERRUN_MM, 0.0), (box[2] + OVERRUN_MM, 0.0), "centre"))
     at = -scale * placed["set screw"].origin_mm[2]
-    foot = min(y for _, y in screw) - OVERRUN_MM
+    foot = min(y for _, y in upright[0]) - OVERRUN_MM
     marks.append(Line((at, foot), (at, box[3] + OVERRUN_MM), "centre"))
     return View(scale, tuple(marks), box)
 
@@ -103,13 +107,49 @@ def _shifted(polygon: Polygon, dx: float) -> list[Point]:
     return [(x + dx, y) for x, y in polygon]
 
 
-def _block(placed: Placed, scale: float, less_mm: float = 0.0) -> list[Point]:
-    """Return the rectangle that a part fills in the section, shortened at the rear."""
+def _block(placed: Placed, scale: float) -> list[Point]:
+    """Return the rectangle that a part fills in the section."""
     outline = placed.part.outline
     right = -scale * placed.origin_mm[2]
-    left = right - scale * (outline.length_mm - less_mm)
+    left = right - scale * outline.length_mm
     r = scale * outline.diameter_mm / 2
     return [(left, -r), (right, -r), (right, r), (left, r)]
+
+
+def _plugs(tool: Tool, placed: Placed) -> list[Placed]:
+    """Return the plug, and behind it the second one that locks it, where there is one."""
+    if tool.parameters.plug.locking != "second plug":
+        return [placed]
+    x, y, z = placed.origin_mm
+    return [placed, replace(placed, origin_mm=(x, y, z + placed.part.outline.length_mm))]
+
+
+def _plug_solid(placed: Placed, scale: float) -> list[Point]:
+    """Return what a plug hides in the section: all but the slot across its rear."""
+    outline, at = placed.part.outline, placed.origin_mm[2]
+    end = outline.length_mm - _driver_mm(placed.part)
+    half = [(c.z_mm, c.r_mm) for c in outline.corners[:4] if c.z_mm < end]
+    half.append((end, outline.radius_at_mm(end, inside=False)))
+    upper = [(-scale * (at + z), scale * r) for z, r in half]
+    return [*upper, *((x, -y) for x, y in reversed(upper))]
+
+
+def jam_screw(tool: Tool, placed: Placed) -> list[Placed]:
+    """Return the flat screw upon the set screw that locks it, where there is one."""
+    asked = tool.parameters.set_screw
+    row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
+    if asked.locking != "jam screw" or row is None:
+        return []
+    r, length = placed.part.outline.diameter_mm / 2, row.flat_cone_cup_shortest_mm
+    corners = (
+        Corner(0.0, r, "tip"),
+        Corner(length, r, "thread"),
+        Corner(length, 0.0, "rear face"),
+        Corner(0.0, 0.0, "axis"),
+    )
+    x, y, z = placed.origin_mm
+    part = replace(placed.part, name="jam-screw", title="Jam screw", outline=Outline(corners))
+    return [replace(placed, part=part, origin_mm=(x, y + placed.part.outline.length_mm, z))]
 
 
 def _without_axis(marks: Sequence[Mark]) -> list[Mark]:
@@ -186,7 +226,7 @@ def _break_below(left: float, right: float, r: float, floor: float) -> Iterator[
         t = start + share * (end - start)
         near = min(t - start, end - t) / MARGIN_MM
         sunk = sqrt(max(0.0, 1 - (1 - min(1.0, near)) ** 2))
-        swing = WAVE_MM * min(1.0, near) * sin(0.9 * (t - start)) if near > 0 else 0.0
+        swing = WAVE_MM * min(1.0, near) * (sin(0.5 * (t - start)) + 0.5 * sin(1.3 * (t - start)))
         yield t, r - (r - low) * sunk + swing
 
 
@@ -253,11 +293,16 @@ def _screw_marks(tool: Tool, placed: Placed, scale: float) -> Iterator[Line]:
         yield Line((x + side, shoulder), (x + side, tip + scale * thread.rear_mm), "thread")
 
 
+def outer_end(orientation: Orientation) -> list[Corner]:
+    """Return the corners of the end at work, from its tip, however sharp, to the full diameter."""
+    corners = orientation.outer.outside("outer")
+    return corners if corners[0].z_mm == 0 else [Corner(0.0, 0.0), *corners]
+
+
 def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line]:
     """Yield the outer end of the plunger, pushed home, in phantom lines."""
     x = scale * orientation.projection_compressed_mm
-    corners = orientation.outer.outside("outer")
-    points = [(x - scale * c.z_mm, scale * c.r_mm) for c in corners]
+    points = [(x - scale * c.z_mm, scale * c.r_mm) for c in outer_end(orientation)]
     for a, b in pairwise(points):
         yield Line(a, b, "phantom")
         yield Line((a[0], -a[1]), (b[0], -b[1]), "phantom")

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, pi, sin
 from typing import Final
 
-from generator.documents.annotate import HEIGHT_MM, arrowhead
 from generator.documents.drawing import Arc, Fill, Line, Mark, Point, Text
+from generator.documents.symbols import HEIGHT_MM, arrowhead
 from generator.documents.text import Box
 
 RADIUS_MM: Final = 4.0

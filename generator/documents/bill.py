@@ -150,16 +150,17 @@ def set_screw_text(tool: Tool) -> str:
     """
     asked = tool.parameters.set_screw
     row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
-    words = WORDS_OF_POINT[asked.point]
-    if not asked.thread.startswith("M") and asked.point.startswith("dog"):
-        words = "half dog"
-    text = f"set screw {_standard(asked.thread, asked.point)}"
-    text = f"{text} {asked.thread} x {_length_text(asked.thread, asked.length_mm)}, {words}"
-    if row is not None and not _stocked(row, asked.point, asked.length_mm):
-        text += ", cut to length"
-    own = {"set_screw.tip_mm", "set_screw.tip_length_mm"} - set(tool.derived)
+    size = f"{asked.thread} x {_length_text(asked.thread, asked.length_mm)}"
+    text = f"set screw {_standard(asked.thread, asked.point)} {size}"
+    own = {"set_screw.tip_mm", "set_screw.tip_length_mm"}.isdisjoint(tool.derived)
     if own:
         text += f", tip turned to Ø{number(asked.tip_mm)} x {number(asked.tip_length_mm)}"
+    elif not asked.thread.startswith("M") and asked.point.startswith("dog"):
+        text += ", half dog"
+    else:
+        text += f", {WORDS_OF_POINT[asked.point]}"
+    if row is not None and not _stocked(row, asked.point, asked.length_mm):
+        text += ", cut to length"
     return text
 
 
@@ -176,10 +177,11 @@ def _length_text(thread: str, length_mm: float) -> str:
 
 
 def _stocked(row: SetScrew, point: str, length_mm: float) -> bool:
+    """Tell whether a length is in the series; one of a point that is not made is not judged."""
     try:
         lengths_mm = row.lengths_mm(point)
     except StandardError:
-        return False
+        return True
     return any(abs(length_mm - stocked_mm) < 0.01 for stocked_mm in lengths_mm)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import atan, atan2, degrees
 from typing import Final
 
-from generator.documents.annotate import Angle, Ask, Datum, Note, Row
+from generator.documents.asks import Angle, Ask, Datum, Note, Row
 from generator.documents.drawing import Point
 from generator.documents.part_notes import PartNotes, pattern, place_mm, surface
 from generator.documents.view import is_outside
@@ -226,11 +226,10 @@ def _surface_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
 def _datum(notes: PartNotes, scale: float) -> Iterator[Ask]:
     """Yield the datum that the run-outs refer to; a part has one."""
     for name in sorted({runout.datum for runout in notes.runout.values()})[:1]:
-        s = surface(notes.part, name)
-        if s is not None:
-            feet = tuple(
-                (_on(s, share, scale, lower=lower), -90.0 if lower else 90.0)
-                for lower in (True, False)
-                for share in (0.5, 0.6, 0.4, 0.7, 0.3, 0.8, 0.2, 0.9, 0.1)
-            )
-            yield Datum(feet, "A")
+        s = notes.part.outline.surface(name)
+        feet = tuple(
+            (_on(s, share, scale, lower=lower), -90.0 if lower else 90.0)
+            for lower in (True, False)
+            for share in (0.5, 0.6, 0.4, 0.7, 0.3, 0.8, 0.2, 0.9, 0.1)
+        )
+        yield Datum(feet, "A")

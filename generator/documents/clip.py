@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 from math import hypot
 from typing import Final
 
@@ -62,7 +63,7 @@ def _outside(line: Line, solid: Polygon) -> Iterator[Line]:
         return
     cuts = sorted({0.0, 1.0, *_cuts(line, length, solid)})
     spans: list[list[float]] = []
-    for low, high in zip(cuts, cuts[1:], strict=False):
+    for low, high in pairwise(cuts):
         middle = (low + high) / 2
         if _covers(solid, (x1 + middle * (x2 - x1), y1 + middle * (y2 - y1))):
             continue

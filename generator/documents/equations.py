@@ -28,7 +28,7 @@ def figure(value: float, unit: str) -> str:
     """Return a number for a table, with the decimals of its unit; a dash where there is none."""
     if value != value:
         return "\N{EN DASH}"
-    return number(value, DECIMALS.get(unit, 3))
+    return number(value, 5 if unit == "mm/mm" else DECIMALS.get(unit, 3))
 
 
 def equation_tables(tool: Tool) -> tuple[Table, ...]:
@@ -44,7 +44,7 @@ def equation_tables(tool: Tool) -> tuple[Table, ...]:
         for mark, text, equation, value, unit in _found(tool)
     )
     return (
-        Table("Results", (symbol, meaning, Column("equation", "symbol"), *names, unit), found),
+        Table("", (symbol, meaning, Column("equation", "symbol"), *names, unit), found),
         Table("What goes into them", (symbol, meaning, *names, unit), taken),
     )
 
@@ -78,7 +78,7 @@ def _taken(tool: Tool) -> Iterator[Row]:
         yield f"L_c{place if many else ''}", f"solid length{which}", "", spring.solid_mm, "mm"
     if not isinstance(p.mount, StraightMount):
         row = parts.morse_taper(p.mount)
-        yield "t", "taper on the diameter, mm in a mm", "", row.taper, "ratio"
+        yield "t", "taper on the diameter", "", row.taper, "mm/mm"
         yield "l", "length of the taper", "", row.projection_mm + row.length_mm, "mm"
 
 
@@ -188,11 +188,12 @@ def equation_lines(tool: Tool) -> tuple[str, ...]:
     ]
     if len(tool.springs) > 1:
         lines.append(
-            "Springs in series bear the same force. F_1 and F_2 by these equations hold while no "
+            "Springs in series bear the same force. The equations of the forces hold while no "
             "spring is solid; the figures printed follow each spring to its solid length."
         )
     if any(o.full_force_N != o.full_force_N for o in tool.orientations):
         lines.append(
-            "A dash under F_2: pushed home there is less room than the springs need when solid."
+            "A dash for the full force: pushed home, the springs have less room than their solid "
+            "length."
         )
     return tuple(lines)

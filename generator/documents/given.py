@@ -88,7 +88,7 @@ def _text(value: Any) -> str:
 def parameter_table(tool: Tool) -> Table:
     """Return every parameter with its value; and whether it was derived."""
     rows = tuple(
-        (key, _text(value), "derived" if key in tool.derived else "")
+        (key, _text(value), "*" if key in tool.derived else "")
         for key, value in parameter_values(tool)
     )
     return Table("", (Column("key"), Column("value", "number"), Column("")), rows, abreast=2)

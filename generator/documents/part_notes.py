@@ -11,7 +11,12 @@ from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot
 
 @dataclass(frozen=True, slots=True)
 class Runout:
-    """A circular run-out of one surface to the axis of another."""
+    """A circular run-out of one surface to the axis of another.
+
+    Attributes:
+        tolerance_mm: The run-out allowed.
+        datum: Name of the surface that is the datum; a part has one, marked A.
+    """
 
     tolerance_mm: float
     datum: str

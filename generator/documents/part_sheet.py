@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final, Literal
 
-from generator.documents.annotate import Across, Ask, Cluster, Length, Side, annotate
+from generator.documents.annotate import annotate
+from generator.documents.asks import Across, Ask, Cluster, Length, Side
 from generator.documents.callouts import callouts
 from generator.documents.drawing import Drawing
+from generator.documents.end_views import cross_section, end_view
 from generator.documents.part_notes import PartNotes, pattern, place_mm, surface
 from generator.documents.sheet import (
     CHOICES,
@@ -19,9 +21,7 @@ from generator.documents.sheet import (
     headed,
 )
 from generator.documents.view import (
-    cross_section,
     cutting_plane,
-    end_view,
     is_inside,
     outside,
     section,

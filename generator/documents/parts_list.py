@@ -4,25 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Final
 
+from generator.documents.assembly_view import jam_screw
+from generator.documents.bill import bill
+from generator.documents.spring_view import place_mm
 from generator.model.assembly import Placed
 from generator.model.instances import instances
 from generator.model.part import DriverSlot, HexSocket, Part
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool
 from generator.units import number
-
-SCREW_STANDARDS: Final = {
-    "flat": "ISO 4026",
-    "cone": "ISO 4027",
-    "dog short": "ISO 4028",
-    "dog long": "ISO 4028",
-    "cup": "ISO 4029",
-}
-"""Set screws with hexagon socket by their point."""
-
-INCH_SCREW_STANDARD: Final = "ASME B18.3"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +51,9 @@ def items(tool: Tool, orientation: Orientation) -> tuple[Item, ...]:
 
 def _items(tool: Tool, orientation: Orientation, placed: dict[str, Placed]) -> Iterator[Item]:
     """Yield the items, the body first, all numbered 0."""
+    billed = {item.name: item for item in bill(tool)}
     yield _body(tool)
-    yield _plug(tool, placed["plug"])
+    yield replace(_plug(tool, placed["plug"]), quantity=billed["Plug"].quantity)
     yield from _springs(tool, placed)
     separators = [each for name, each in placed.items() if name.startswith("separator")]
     if separators:
@@ -69,7 +61,10 @@ def _items(tool: Tool, orientation: Orientation, placed: dict[str, Placed]) -> I
     if tool.button is not None:
         yield _disc(placed["button"], 1)
     yield _plunger(tool, orientation)
-    yield _set_screw(tool, placed["set screw"])
+    screw = placed["set screw"]
+    yield _screw(screw, billed["Set screw"].designation, -0.25)
+    for jam in jam_screw(tool, screw):
+        yield _screw(jam, billed["Jam screw"].designation, 0.25)
 
 
 def _made(part: Part, quantity: int, z_mm: float, r_mm: float, room_mm: float) -> Item:
@@ -110,17 +105,13 @@ def _disc(placed: Placed, quantity: int) -> Item:
     hole_mm = max(c.r_mm for c in outline.corners if c.surface in ("vent", "hole", "recess"))
     room_mm = min(outline.length_mm, outline.diameter_mm / 2 - hole_mm)
     z_mm = placed.origin_mm[2] + outline.length_mm / 2
-    return _made(
-        placed.part, quantity, z_mm, (outline.diameter_mm / 2 + hole_mm) / 2, room_mm
-    )
+    return _made(placed.part, quantity, z_mm, (outline.diameter_mm / 2 + hole_mm) / 2, room_mm)
 
 
 def _plunger(tool: Tool, orientation: Orientation) -> Item:
     """Return the plunger, pointed at between the slot and its inner end, or the button."""
     slot_rear_mm = (
-        orientation.slot_mm
-        + tool.parameters.slot.length_mm
-        - orientation.projection_extended_mm
+        orientation.slot_mm + tool.parameters.slot.length_mm - orientation.projection_extended_mm
     )
     inner_mm = orientation.inner_extended_mm - orientation.inner.outer_mm
     inner_mm -= orientation.inner.inner_mm
@@ -129,35 +120,19 @@ def _plunger(tool: Tool, orientation: Orientation) -> Item:
     return _made(tool.plunger, 1, z_mm, tool.parameters.plunger.diameter_mm / 6, room_mm)
 
 
-def _set_screw(tool: Tool, placed: Placed) -> Item:
-    """Return the set screw, pointed at in the upper part of its thread, to the right."""
-    p = tool.parameters.set_screw
+def _screw(placed: Placed, order_text: str, aside: float) -> Item:
+    """Return a screw, pointed at in the upper part of its thread, so many diameters aside."""
     thread = placed.part.outline.surface("thread")
     return Item(
         0,
         1,
-        "Set screw",
-        screw_designation(tool),
+        placed.part.title,
+        order_text.removeprefix("set screw "),
         None,
-        p.position_mm - thread.diameter_mm / 4,
+        placed.origin_mm[2] + aside * thread.diameter_mm,
         placed.origin_mm[1] + thread.rear_mm - min(1.5, thread.length_mm / 2),
         thread.diameter_mm,
     )
-
-
-def screw_designation(tool: Tool) -> str:
-    """Return how the set screw is asked for in a shop.
-
-    A tip that the user turned himself is told as such.
-    """
-    p = tool.parameters.set_screw
-    metric = p.thread.startswith("M")
-    standard = SCREW_STANDARDS[p.point] if metric else INCH_SCREW_STANDARD
-    text = f"set screw {standard} {p.thread} x {number(p.length_mm, 2)}"
-    if {"set_screw.tip_mm", "set_screw.tip_length_mm"} <= set(tool.derived):
-        long = ", long dog" if p.point == "dog long" else ""
-        return text + (long if metric else f", {p.point}" if not long else long)
-    return f"{text}, end turned Ø{number(p.tip_mm, 2)} x {number(p.tip_length_mm, 2)}"
 
 
 def _springs(tool: Tool, placed: dict[str, Placed]) -> Iterator[Item]:
@@ -167,7 +142,8 @@ def _springs(tool: Tool, placed: dict[str, Placed]) -> Iterator[Item]:
         places.setdefault(spring, []).append(place)
     for spring, found in places.items():
         last = placed[f"spring {found[-1]}"]
-        z_mm = last.origin_mm[2] + last.part.outline.length_mm / 2
+        middle = place_mm(spring, last.part.outline.length_mm, spring.total_coils // 2)
+        z_mm = last.origin_mm[2] + middle
         yield Item(
             0,
             len(found),

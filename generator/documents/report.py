@@ -19,6 +19,10 @@ from generator.model.tool import Tool
 DECIMALS: Final = 9
 """Decimals of a number in the data; the digits beyond differ between machines."""
 
+PARAMETER_LINES: Final = (
+    "Every key of the parameter file with the value used. A star marks a value that the file left "
+    "out and that was derived; a dash, one that neither the file gave nor the tool needs.",
+)
 DISTRIBUTION: Final = "springcentre"
 
 
@@ -148,15 +152,8 @@ def report(tool: Tool, findings: tuple[Finding, ...]) -> Report:
             Section("Results", equation_lines(tool), equation_tables(tool)),
             Section("Bill of materials", bill_lines(tool), bill_tables(tool)),
             Section("Cautions", cautions(tool), listed=True),
-            Section(
-                "Parameters",
-                (
-                    "Every key of the parameter file with the value used. Limits of checks stand "
-                    "with the checks.",
-                ),
-                (parameter_table(tool),),
-            ),
             _doubtful(doubtful),
+            Section("Parameters", PARAMETER_LINES, (parameter_table(tool),)),
         ),
     )
 
@@ -167,8 +164,8 @@ def _doubtful(doubtful: tuple[Unverified, ...]) -> Section:
     return Section(
         "Unverified values",
         (
-            "These figures come from memory or from no better source than common practice. Measure, or "
-            "read the standard, before metal is cut by them.",
+            "These figures come from memory or from no better source than common practice. "
+            "Measure, or read the standard, before metal is cut by them.",
         ),
         (unverified_table(doubtful),),
     )

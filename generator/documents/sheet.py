@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from generator.documents.annotate import Cluster
+from generator.documents.asks import Cluster
 from generator.documents.drawing import Arc, Dimension, Drawing, Line, Mark, Point, Text
 from generator.documents.layout import bounds, moved, moved_dimension
 from generator.documents.text import Box, width_mm, wrapped

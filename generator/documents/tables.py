@@ -6,22 +6,30 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from generator.documents.annotate import Cluster
+from generator.documents.asks import Cluster
 from generator.documents.drawing import Anchor, Line, Mark, Text
 from generator.documents.sheet import rectangle
 from generator.documents.text import width_mm
 
 PAD_MM: Final = 1.5
-SHRINKS: Final = (1.0, 0.9, 0.8, 0.7, 0.6)
+SHRINKS: Final = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: its heading, its width on paper, and where its cells stand."""
+    """A column.
+
+    Attributes:
+        heading: Its heading.
+        width_mm: Its width on paper.
+        anchor: Where its cells stand.
+        even: Whether all its cells are as small as the longest needs.
+    """
 
     heading: str
     width_mm: float
     anchor: Anchor = "left"
+    even: bool = False
 
 
 def table(
@@ -45,16 +53,25 @@ def table(
     tall = 2 * height_mm
     left, bottom = corner
     width = sum(column.width_mm for column in columns)
+    heights = [
+        min(_height(row[n], column.width_mm, height_mm) for row in rows if n < len(row))
+        if column.even
+        else height_mm
+        for n, column in enumerate(columns)
+    ]
     lines = [[column.heading for column in columns], *rows]
     marks: list[Mark] = [
         *rectangle(left, bottom, left + width, bottom + tall * len(lines), "frame")
     ]
     for n, cells in enumerate(lines if upward else lines[::-1]):
         floor = bottom + tall * n
-        if n:
-            marks.append(Line((left, floor), (left + width, floor), "grid"))
         heading = cells is lines[0]
-        marks += _row(columns, cells, left, floor, height_mm, bold=heading)
+        if n:
+            parting = n == 1 if upward else heading
+            style = "frame" if parting else "grid"
+            marks.append(Line((left, floor), (left + width, floor), style))
+        asked = [height_mm] * len(columns) if heading else heights
+        marks += _row(columns, cells, left, floor, tall, asked)
     return Cluster(tuple(marks), (), (left, bottom, left + width, bottom + tall * len(lines)))
 
 
@@ -63,9 +80,8 @@ def _row(
     cells: Sequence[str],
     left: float,
     floor: float,
-    height_mm: float,
-    *,
-    bold: bool,
+    tall: float,
+    heights: Sequence[float],
 ) -> Iterator[Mark]:
     """Yield the cells of a row and the lines between them."""
     x = left
@@ -73,19 +89,19 @@ def _row(
         last = n == len(cells) - 1
         width = sum(c.width_mm for c in columns[n:]) if last else columns[n].width_mm
         if n:
-            yield Line((x, floor), (x, floor + 2 * height_mm), "grid")
-        height = _height(cell, width - 2 * PAD_MM, height_mm, bold=bold)
+            yield Line((x, floor), (x, floor + tall), "grid")
+        height = _height(cell, width, heights[n])
         spread = last and len(cells) < len(columns)
         anchor: Anchor = "centre" if spread else columns[n].anchor
         at = {"left": x + PAD_MM, "centre": x + width / 2, "right": x + width - PAD_MM}[anchor]
         if cell:
-            yield Text((at, floor + height_mm - height / 2), cell, height, anchor, bold=bold)
+            yield Text((at, floor + (tall - height) / 2), cell, height, anchor)
         x += width
 
 
-def _height(text: str, room_mm: float, height_mm: float, *, bold: bool) -> float:
-    """Return the height at which a text fits a cell, not below six tenths of the height asked."""
+def _height(text: str, cell_mm: float, height_mm: float) -> float:
+    """Return the height at which a text fits a cell, not below half the height asked."""
     for share in SHRINKS:
-        if width_mm(text, share * height_mm, bold=bold) <= room_mm:
+        if width_mm(text, share * height_mm) <= cell_mm - 2 * PAD_MM:
             return share * height_mm
     return SHRINKS[-1] * height_mm

@@ -16,7 +16,6 @@ from generator.model.part import Part
 from generator.model.tool import Tool
 from generator.units import number
 
-MOUNT_DATUM = "A"
 FITTED_RA_UM = 0.8
 
 
@@ -72,7 +71,7 @@ def _body_notes(tool: Tool) -> PartNotes:
         stock=stock_text(tool.body),
         tolerances={"bore": tool.bore_limits.text},
         roughness_um={"bore": FITTED_RA_UM, mount: FITTED_RA_UM},
-        runout={"bore": Runout(p.making.runout_mm, MOUNT_DATUM)},
+        runout={"bore": Runout(p.making.runout_mm, mount)},
         notes=(
             fitting,
             "Screw hole through one wall only; mark the nose beside it.",

@@ -36,6 +36,7 @@ UNITS: Final = {
     "_mm": "mm",
     "_um": "um",
     "_in_per_ft": "in/ft",
+    "_shanks": "shanks",
 }
 DOG_FIELDS: Final = ("dog_least_mm", "dog_greatest_mm")
 FIELDS_OF_POINT: Final = {
@@ -70,13 +71,11 @@ class Unverified:
 
 
 def _phrase(name: str, value: float | str) -> str:
-    for ending, unit in UNITS.items():
-        if name.endswith(ending):
-            words = name.removesuffix(ending).replace("_", " ")
-            shown = value.replace("|", ", ") if isinstance(value, str) else number(value, 4)
-            return f"{words} {shown} {unit}"
-    words = name.replace("_", " ")
-    return f"{words} {value.replace('|', ' or ') if isinstance(value, str) else number(value, 4)}"
+    figure = value.replace("|", " or ") if isinstance(value, str) else number(value, 4)
+    unit = next((unit for ending, unit in UNITS.items() if name.endswith(ending)), "")
+    ending = next((ending for ending in UNITS if name.endswith(ending)), "")
+    words = name.removesuffix(ending).replace("_", " ").replace("drawbar", "draw-bar")
+    return f"{words} {figure} {unit}".rstrip()
 
 
 def unverified(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Unverified, ...]:
@@ -88,7 +87,7 @@ def unverified(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Unverified, .
     for limit in limits.values():
         if MEMORY in limit.source and not limit.changed:
             levels: list[tuple[str, float | str]] = [
-                (f"{level}, {limit.unit}" if limit.unit else level, value)
+                (f"{level}_mm" if limit.unit == "mm" else level, value)
                 for level, value in (("warn", limit.warn), ("fail", limit.fail))
                 if value == value
             ]
@@ -136,8 +135,8 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
         yield "tap", Tap.find(f"{tap.standard} {tap.size}"), tuple(used)
     if "machine.tap_reach_mm" in tool.derived:
         rear = [tap for tap in Tap.rows() if tap.thread == p.plug.thread]
-        for tap in (tap for tap in rear if tap.standard in REAR_TAP_STANDARDS):
-            yield "rear tap", tap, ("overall_mm", "thread_length_mm", "shank_mm")
+        for own in (row for row in rear if row.standard in REAR_TAP_STANDARDS):
+            yield "rear tap", own, ("overall_mm", "thread_length_mm", "shank_mm")
 
 
 def _screw_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
@@ -190,11 +189,11 @@ def _shares(tool: Tool) -> list[Unverified]:
     shares: list[tuple[str, float | str]] = []
     if "centre" in ends:
         shares += [
-            ("mouth of a centre, in shanks", CENTRE_MOUTH_SHARE),
-            ("its pilot, in shanks", CENTRE_PILOT_SHARE),
+            ("centre_mouth_shanks", CENTRE_MOUTH_SHARE),
+            ("centre_pilot_shanks", CENTRE_PILOT_SHARE),
         ]
     if "bevel" in ends:
-        shares.append(("small circle of a bevel, in shanks", BEVEL_CIRCLE_SHARE))
+        shares.append(("bevel_circle_shanks", BEVEL_CIRCLE_SHARE))
     if not shares:
         return []
     return [Unverified("ends of taps not measured", tuple(shares), "from memory, unverified")]

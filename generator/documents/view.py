@@ -10,12 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import asin, cos, degrees, pi, sin, sqrt
+from math import pi, sin, sqrt
 from typing import Final
 
 from generator.documents.drawing import Arc, Fill, Line, Mark, Point, Text
 from generator.documents.hatch import hatched
-from generator.documents.layout import bounds
 from generator.documents.text import Box
 from generator.model.outline import Outline, Segment
 from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
@@ -62,7 +61,8 @@ def _across(x: float, r: float, style: str = "outline") -> Line:
     return Line((x, -r), (x, r), style)
 
 
-def _axis(left: float, right: float) -> Line:
+def axis_line(left: float, right: float) -> Line:
+    """Return the centre line of a view, overrunning it at both ends."""
     return Line((left - OVERRUN_MM, 0.0), (right + OVERRUN_MM, 0.0), "centre")
 
 
@@ -112,7 +112,7 @@ def section(part: Part, scale: float, *, rising: bool = True) -> View:
         elif isinstance(cut, HexSocket):
             marks += _socket_edges(outline, cut, scale)
     box = _box(part, scale)
-    marks.append(_axis(box[0], box[2]))
+    marks.append(axis_line(box[0], box[2]))
     return View(scale, tuple(marks), box)
 
 
@@ -288,7 +288,7 @@ def outside(part: Part, scale: float, *, rising: bool = True) -> View:
         if isinstance(cut, Slot):
             marks += _slot_from_above(cut, scale)
     box = _box(part, scale)
-    marks.append(_axis(box[0], box[2]))
+    marks.append(axis_line(box[0], box[2]))
     return View(scale, tuple(marks), box)
 
 
@@ -345,105 +345,6 @@ def slot_middle_mm(slot: Slot) -> float:
     return slot.front_mm + slot.length_mm / 2
 
 
-def cross_section(part: Part, slot: Slot, scale: float) -> View:
-    """Return the section across the middle of a slot, seen from the rear: the slot is right."""
-    radius = part.outline.radius_at_mm(slot_middle_mm(slot), inside=False)
-    r, h = scale * radius, scale * min(slot.width_mm / 2, 0.95 * radius)
-    floor = r - scale * slot.depth_mm
-    wall = sqrt(r**2 - h**2)
-    lip = degrees(asin(h / r))
-    ring = [
-        (r * cos(a), r * sin(a))
-        for a in ((lip + (360 - 2 * lip) * n / 90) * pi / 180 for n in range(91))
-    ]
-    ring += [(floor, -h), (floor, h)]
-    marks: list[Mark] = [
-        *hatched(ring, spacing_mm=1.8),
-        Arc((0.0, 0.0), r, lip, 360 - lip),
-        Line((wall, h), (floor, h)),
-        Line((floor, h), (floor, -h)),
-        Line((floor, -h), (wall, -h)),
-        Arc((0.0, 0.0), r, -lip, lip, "phantom"),
-        *_cross(r),
-    ]
-    return View(scale, tuple(marks), (-r, -r, r, r))
-
-
-def _cross(r: float) -> Iterator[Line]:
-    yield _axis(-r, r)
-    yield Line((0.0, -r - OVERRUN_MM), (0.0, r + OVERRUN_MM), "centre")
-
-
-def end_view(part: Part, scale: float, *, rear: bool = True) -> View:
-    """Return what is seen looking at one end along the axis."""
-    outline = part.outline
-    widest = outline.diameter_mm / 2
-    circles: list[float] = []
-    outer = [c for s in outline.segments() if is_outside(s) for c in (s.start, s.end)]
-    inner = [c for s in outline.segments() if is_inside(s) for c in (s.start, s.end)]
-    threaded = any(thread.external for thread in part.threads)
-    for c in sorted(outer, key=lambda c: c.z_mm, reverse=rear):
-        if threaded and c.r_mm < widest - 1e-9:
-            continue  # the bevel of a male thread is left out in an end view (ISO 6410-1)
-        if c.r_mm > max(circles, default=0.0) + 1e-9:
-            circles.append(c.r_mm)
-    smallest = widest
-    for c in sorted(inner, key=lambda c: (c.z_mm, c.r_mm), reverse=rear):
-        if 0 < c.r_mm < smallest - 1e-9:
-            circles.append(c.r_mm)
-            smallest = c.r_mm
-    marks: list[Mark] = [Arc((0.0, 0.0), scale * radius) for radius in dict.fromkeys(circles)]
-    for thread in part.threads:
-        radius = (thread.minor_mm if thread.external else thread.major_mm) / 2
-        marks.append(Arc((0.0, 0.0), scale * radius, 100.0, 10.0, "thread"))
-    for cut in part.cuts if rear else ():
-        if isinstance(cut, DriverSlot):
-            marks = _driver_from_behind(cut, marks, scale * widest, scale)
-        elif isinstance(cut, HexSocket):
-            marks += _hexagon(scale * cut.across_flats_mm)
-    r = scale * widest
-    return View(scale, (*marks, *_cross(r)), (-r, -r, r, r))
-
-
-def _driver_from_behind(cut: DriverSlot, marks: list[Mark], r: float, scale: float) -> list[Mark]:
-    """Return the circles with a slot cut across them, and its two walls."""
-    h = scale * cut.width_mm / 2
-    shown: list[Mark] = []
-    smallest = r
-    for mark in marks:
-        if isinstance(mark, Arc) and mark.style == "outline" and mark.radius_mm > h:
-            smallest = min(smallest, mark.radius_mm)
-            if mark.radius_mm < r - 1e-6:
-                lip = degrees(asin(h / mark.radius_mm))
-                shown.append(Arc((0.0, 0.0), mark.radius_mm, lip - 90, 90 - lip))
-                shown.append(Arc((0.0, 0.0), mark.radius_mm, 90 + lip, 270 - lip))
-                continue
-        shown.append(mark)
-    hole = smallest if smallest < r / 2 else 0.0
-    start = sqrt(hole**2 - h**2) if hole > h else 0.0
-    end = sqrt(r**2 - h**2)
-    for x in (-h, h):
-        if start:
-            shown += [Line((x, start), (x, end)), Line((x, -start), (x, -end))]
-        else:
-            shown.append(Line((x, -end), (x, end)))
-    if hole > h:
-        lip = degrees(asin(h / hole))
-        shown += [
-            Arc((0.0, 0.0), hole, 90 - lip, 90 + lip),
-            Arc((0.0, 0.0), hole, 270 - lip, 270 + lip),
-        ]
-    return shown
-
-
-def _hexagon(across_flats: float) -> Iterator[Line]:
-    """Yield a hexagon with corners at top and bottom."""
-    r = across_flats / sqrt(3)
-    points = [(r * sin(n * pi / 3), r * cos(n * pi / 3)) for n in range(6)]
-    for a, b in zip(points, (*points[1:], points[0]), strict=True):
-        yield Line(a, b)
-
-
 def cutting_plane(view: View, slot: Slot, letter: str = "A") -> tuple[Mark, ...]:
     """Return the ends of a cutting plane through a slot, looked at from the left (ISO 128-3).
 
@@ -467,8 +368,3 @@ def cutting_plane(view: View, slot: Slot, letter: str = "A") -> tuple[Mark, ...]
             Text((x - 9, outer - 1.75), letter, anchor="centre", bold=True),
         ]
     return tuple(marks)
-
-
-def marks_box(view: View) -> Box:
-    """Return left, bottom, right and top of everything drawn in a view."""
-    return bounds(view.marks)

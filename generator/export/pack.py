@@ -16,7 +16,9 @@ import tempfile
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
+from multiprocessing import connection
 from pathlib import Path
+from threading import Thread
 from typing import Final, Self
 
 from generator.checks.finding import Finding
@@ -38,11 +40,16 @@ class Packer:
     """
 
     def __init__(self) -> None:
-        """Make the pool; its process starts with the first pack."""
+        """Start the second process, which loads its libraries meanwhile.
+
+        It starts before any sweeper does: a process forked later would hold the sweeper's pipe
+        open.
+        """
         kind = "fork" if sys.platform.startswith("linux") else "spawn"
         self._papers = ProcessPoolExecutor(
-            max_workers=1, mp_context=multiprocessing.get_context(kind), initializer=_leave_signals
+            max_workers=1, mp_context=multiprocessing.get_context(kind), initializer=_settle
         )
+        self._papers.submit(_load_papers)
 
     def __enter__(self) -> Self:
         """Return the packer itself."""
@@ -90,9 +97,22 @@ class Packer:
         return place
 
 
-def _leave_signals() -> None:
-    """Let the parent alone answer an interrupt; it waits for this process and clears up."""
+def _settle() -> None:
+    """Make the second process leave interrupts to the first, and end when the first does."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    parent = multiprocessing.parent_process()
+    assert parent is not None
+
+    def follow() -> None:
+        connection.wait([parent.sentinel])
+        os._exit(1)
+
+    Thread(target=follow, daemon=True).start()
+
+
+def _load_papers() -> None:
+    import generator.export.papers  # noqa: F401  # loading it is the point
 
 
 def _write_papers(tool: Tool, findings: tuple[Finding, ...], folder: str) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
-from math import ceil, cos, radians, sin
+from itertools import accumulate
+from math import cos, radians, sin
 from pathlib import Path
 from typing import Any, Final
 
@@ -15,7 +16,7 @@ from generator.documents.report import Report
 from generator.documents.table import Section, Table
 from generator.documents.text import em_mm, font_folder
 from generator.errors import ExportError
-from generator.export.columns import POINT_MM, broken, column_widths_mm, letters_mm
+from generator.export.columns import POINT_MM, column_widths_mm, letters_mm, lines_of
 from generator.export.linework import all_marks, linework_svg
 from generator.export.pdf_template import TEMPLATE
 
@@ -23,11 +24,20 @@ PAGE_ROOM_MM: Final = 175.0
 """Width of an A4 page between its margins, 20 left and 15 right."""
 
 SMALL_PT: Final = 7.5
+PITCH_EM: Final = 1.2
+"""From one line of a cell to the next."""
+
 INSET_MM: Final = 1.2
+ABOVE_MM: Final = 0.55
 GUTTER_MM: Final = 7.0
+STRIP_MM: Final = 210.0
+"""Height of a page for a strip of a table beside others, below the heading of its section."""
+
 BAR_MM: Final = 100.0
 BAR_LEFT_MM, BAR_UP_MM, BAR_TEXT_UP_MM = 20.0, 8.0, 4.6
 BAR_TEXT: Final = "this bar measures 100 mm when printed at true scale"
+
+Cells = Sequence[Sequence[str]]
 
 
 def write_pdf(drawings: Sequence[Drawing], report: Report, path: Path) -> None:
@@ -66,9 +76,11 @@ def pdf_bytes(drawings: Sequence[Drawing], report: Report) -> bytes:
 
 def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:
     """Return all that the layout needs; every text is data in it."""
+    title = _plain(report.title)
     return {
-        "title": broken(_plain(report.title), PAGE_ROOM_MM, 15, bold=True),
-        "running": broken(_plain(report.title), PAGE_ROOM_MM / 2, SMALL_PT),
+        "title": title,
+        "headline": "\n".join(lines_of(title, PAGE_ROOM_MM, 15, bold=True)),
+        "running": "\n".join(lines_of(title, PAGE_ROOM_MM / 2, SMALL_PT)),
         "name": report.name,
         "revision": _plain(report.revision),
         "origin": f"springcentre, version {report.version}",
@@ -78,6 +90,8 @@ def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:
         "sections": [_section(section) for section in report.sections],
         "sheets": [_sheet(drawing) for drawing in drawings],
         "small": SMALL_PT,
+        "pitch": PITCH_EM,
+        "above": ABOVE_MM,
         "inset": INSET_MM,
         "gutter": GUTTER_MM,
     }
@@ -93,6 +107,7 @@ def _section(section: Section) -> dict[str, Any]:
         "title": section.title,
         "lines": [_plain(line) for line in section.lines],
         "listed": section.listed,
+        "fresh": any(table.abreast > 1 for table in section.tables),
         "tables": [_table(table) for table in section.tables],
     }
 
@@ -103,21 +118,65 @@ def _table(table: Table) -> dict[str, Any]:
     insets_mm = 2 * INSET_MM * len(table.columns)
     room_mm = (PAGE_ROOM_MM - gutters_mm) / table.abreast - insets_mm
     widths_mm = column_widths_mm(table, room_mm, SMALL_PT)
+    heading = [
+        lines_of(column.heading, width_mm, SMALL_PT, bold=True)
+        for column, width_mm in zip(table.columns, widths_mm, strict=True)
+    ]
     rows = [
         [
-            broken(_plain(cell), width_mm, SMALL_PT, bold=column.kind == "verdict")
+            lines_of(_plain(cell), width_mm, SMALL_PT, bold=column.kind == "verdict")
             for cell, width_mm, column in zip(row, widths_mm, table.columns, strict=True)
         ]
         for row in table.rows
     ]
-    long = max(1, ceil(len(rows) / table.abreast))
     return {
         "title": table.title,
-        "headings": [column.heading for column in table.columns],
+        "headings": _joined(heading),
         "kinds": [column.kind for column in table.columns],
         "widths": [width_mm + 2 * INSET_MM for width_mm in widths_mm],
-        "strips": [rows[n : n + long] for n in range(0, len(rows), long)] or [[]],
+        "bands": [
+            [
+                {
+                    "rows": [_joined(row) for row in strip],
+                    "heights": [_height_mm(row) for row in (heading, *strip)],
+                }
+                for strip in band
+            ]
+            for band in _bands(rows, table.abreast)
+        ],
     }
+
+
+def _bands(rows: Sequence[Cells], abreast: int) -> list[list[list[Cells]]]:
+    """Return the rows as strips, and the strips in bands of so many side by side.
+
+    One strip alone holds all and breaks where a page ends. Strips side by side share the rows
+    evenly, as far as a page goes.
+    """
+    if abreast == 1:
+        return [[list(rows)]]
+    bands: list[list[list[Cells]]] = []
+    rest = list(rows)
+    while rest:
+        heights_mm = [_height_mm(row) for row in rest]
+        most_mm = min(STRIP_MM, sum(heights_mm) / abreast + max(heights_mm))
+        band: list[list[Cells]] = []
+        for _ in range(abreast):
+            count = max(1, sum(filled <= most_mm for filled in accumulate(heights_mm)))
+            band.append(rest[:count])
+            rest, heights_mm = rest[count:], heights_mm[count:]
+        bands.append([strip for strip in band if strip])
+    return bands
+
+
+def _joined(row: Cells) -> list[str]:
+    return ["\n".join(lines) for lines in row]
+
+
+def _height_mm(row: Cells) -> float:
+    """Return the height of a row by its longest cell."""
+    count = max(len(lines) for lines in row)
+    return (1 + PITCH_EM * (count - 1)) * SMALL_PT * POINT_MM + 2 * ABOVE_MM
 
 
 def scale_bar() -> Iterator[Mark]:

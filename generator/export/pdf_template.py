@@ -71,31 +71,33 @@ TEMPLATE: Final = r"""
   else if kind == "symbol" { lowered(text(body)) }
   else { text(body) }
 }
-#let strip(t, rows) = {
-  set text(size: data.small * 1pt)
-  set par(leading: 0.5em)
+#let strip(t, part) = {
+  set text(size: data.small * 1pt, top-edge: 0.78em, bottom-edge: -0.22em)
+  set par(leading: (data.pitch - 1) * 1em)
   table(
     columns: t.widths.map(w => w * 1mm),
-    inset: (x: data.inset * 1mm, y: 0.85mm),
+    rows: part.heights.map(h => h * 1mm),
+    inset: (x: data.inset * 1mm, y: data.above * 1mm),
     stroke: (x, y) => (
       top: if y == 0 { 0.35mm } else if y == 1 { 0.25mm } else { 0.1mm + luma(160) },
       bottom: 0.35mm,
     ),
-    align: (x, y) => top + if t.kinds.at(x) == "number" { right } else { left },
+    align: t.kinds.map(k => top + if k == "number" { right } else { left }),
     table.header(..t.headings.map(h => strong(text(h)))),
-    ..rows.map(row => row.enumerate().map(
-      ((n, cell)) => table.cell(breakable: false, shown(t.kinds.at(n), cell)),
-    )).flatten(),
+    ..part.rows.map(row => row.zip(t.kinds).map(((cell, kind)) => shown(kind, cell))).flatten(),
   )
 }
 #let tabled(t) = {
   if t.title != "" { heading(level: 2, text(t.title)) }
-  if t.strips.len() == 1 { strip(t, t.strips.first()) }
-  else { grid(columns: t.strips.len(), column-gutter: data.gutter * 1mm,
-    ..t.strips.map(rows => strip(t, rows))) }
+  for (n, band) in t.bands.enumerate() {
+    if n > 0 { pagebreak() }
+    if band.len() == 1 { strip(t, band.first()) }
+    else { grid(columns: band.len(), column-gutter: data.gutter * 1mm,
+      ..band.map(part => strip(t, part))) }
+  }
 }
 
-#block(below: 3mm, text(size: 15pt, weight: "bold", data.title))
+#block(below: 3mm, text(size: 15pt, weight: "bold", data.headline))
 #block(above: 3mm, [Report. Verdict: #shown("verdict", data.verdict). #data.summary.])
 #if data.banner.len() > 0 {
   block(width: 100%, inset: 3mm, stroke: 0.5mm + colours.fail, {
@@ -104,6 +106,7 @@ TEMPLATE: Final = r"""
   })
 }
 #for s in data.sections {
+  if s.fresh { pagebreak(weak: true) }
   heading(level: 1, text(s.title))
   if s.listed { enum(spacing: 0.8em, ..s.lines.map(line => text(line))) }
   else { for line in s.lines { par(text(line)) } }

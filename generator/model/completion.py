@@ -30,6 +30,8 @@ from generator.standards.rows import SetScrew, Tap, Thread
 ROOM_FOR_AIR_MM = 3.0
 LOOSE_DISC_MM = 0.3
 GRIP_BEHIND_TAP_MM = 25.0
+DRIVE_SHARE = 0.25
+JAM_SCREW_TURNS = 2.5
 
 Value = TypeVar("Value", float, str)
 
@@ -262,7 +264,7 @@ def _plug(p: Parameters) -> Parameters:
             length_mm=length_mm,
             sunk_mm=given(asked.sunk_mm, sunk_mm),
             drive_width_mm=given(asked.drive_width_mm, up(share * row.major_mm, 0.5)),
-            drive_depth_mm=given(asked.drive_depth_mm, length_mm / 4),
+            drive_depth_mm=given(asked.drive_depth_mm, DRIVE_SHARE * length_mm),
         ),
     )
 
@@ -270,12 +272,19 @@ def _plug(p: Parameters) -> Parameters:
 def _largest_thread(p: Parameters) -> str:
     """Return the largest coarse thread that leaves enough wall, else the smallest over the bore."""
     wall_mm = Limit.find("wall over the rear thread").warn
+    jaws_mm = Limit.find("wall under the jaws").warn if isinstance(p.mount, StraightMount) else 0.0
+    outside_mm = rear_diameter_mm(p)
     coarse = [
         row
         for row in Thread.rows()
         if row.series == "coarse" and row.minor_greatest_mm >= p.bore.diameter_mm
     ]
-    fitting = [row for row in coarse if (rear_diameter_mm(p) - row.major_mm) / 2 >= wall_mm]
+    fitting = [
+        row
+        for row in coarse
+        if (outside_mm - row.major_mm) / 2 >= wall_mm
+        and (outside_mm - max(row.tapping_drill_mm, p.bore.diameter_mm)) / 2 >= jaws_mm
+    ]
     if fitting:
         return max(fitting, key=lambda row: row.major_mm).name
     ladder = coarse or [row for row in Thread.rows() if row.series == "coarse"][-1:]
@@ -289,6 +298,8 @@ def _screw_length(p: Parameters) -> Parameters:
         return p
     wall_mm = (p.body.nose_diameter_mm - p.bore.diameter_mm) / 2
     room_mm = wall_mm + p.slot.depth_mm - asked.gap_mm
+    if asked.locking == "jam screw":
+        room_mm -= JAM_SCREW_TURNS * Thread.find(asked.thread).pitch_mm
     stocked = row.lengths_mm(asked.point)
     fitting = [length for length in stocked if length <= room_mm + 1e-9]
     return replace(p, set_screw=replace(asked, length_mm=max(fitting) if fitting else stocked[0]))

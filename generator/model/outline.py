@@ -1,4 +1,4 @@
-"""The half section of a turned part: the one description that solid, profile, papers and mass read."""
+"""The half section of a turned part: what solid, profile, papers and mass all read."""
 
 from __future__ import annotations
 

@@ -182,7 +182,7 @@ class Thread:
         tolerance_class: Such as "6H", "6g", "2B".
         major_mm: Major diameter.
         minor_mm: Basic minor diameter.
-        full_mm: Length of full thread, from the rear end of the surface.
+        full_mm: Length of full thread, from the rear face of the part.
         external: Whether it is a male thread.
     """
 

@@ -82,6 +82,20 @@ class CoilSpring:
         )
 
 
+def outside_greatest_mm(
+    *, wire_mm: float, outside_mm: float, active_coils: float, free_mm: float, ends: str
+) -> float:
+    """Return the outside diameter with its tolerance and its growth when solid."""
+    solid_mm = spring.outside_at_solid_mm(
+        wire_mm=wire_mm,
+        mean_mm=outside_mm - wire_mm,
+        active_coils=active_coils,
+        free_mm=free_mm,
+        ends=ends,
+    )
+    return solid_mm + spring.outside_tolerance_mm(outside_mm=outside_mm)
+
+
 def coil_spring(asked: Spring) -> CoilSpring:
     """Return the spring that the parameters describe; its coils must be completed.
 
@@ -111,14 +125,13 @@ def coil_spring(asked: Spring) -> CoilSpring:
         least_gap_mm=spring.least_gap_mm(
             wire_mm=asked.wire_mm, mean_mm=mean_mm, active_coils=asked.active_coils
         ),
-        outside_greatest_mm=spring.outside_at_solid_mm(
+        outside_greatest_mm=outside_greatest_mm(
             wire_mm=asked.wire_mm,
-            mean_mm=mean_mm,
+            outside_mm=asked.outside_mm,
             active_coils=asked.active_coils,
             free_mm=asked.free_mm,
             ends=asked.ends,
-        )
-        + spring.outside_tolerance_mm(outside_mm=asked.outside_mm),
+        ),
         strength_MPa=SpringWire.strength_MPa(asked.wire, asked.wire_mm),
         grade=asked.wire,
         ends=asked.ends,

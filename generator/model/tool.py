@@ -209,13 +209,19 @@ class Tool:
 
     def limit(self, name: str, *, warn: float = NONE, fail: float = NONE) -> Limit:
         """Return a limit: the user's value first, then a worked-out one, then the table's."""
-        row = Limit.find(name)
-        levels = {"warn": row.warn if warn != warn else warn}
-        levels["fail"] = row.fail if fail != fail else fail
-        change = self.parameters.limits.get(name)
-        own = {} if change is None else {"warn": change.warn, "fail": change.fail}
-        own = {level: value for level, value in own.items() if not is_derived(value)}
-        return replace(row, **{**levels, **own}, changed=bool(own))
+        row, change = Limit.find(name), self.parameters.limits.get(name)
+        own_warn, own_fail = (NONE, NONE) if change is None else (change.warn, change.fail)
+        return replace(
+            row,
+            warn=_first(own_warn, warn, row.warn),
+            fail=_first(own_fail, fail, row.fail),
+            changed=not (is_derived(own_warn) and is_derived(own_fail)),
+        )
+
+
+def _first(*levels: float) -> float:
+    """Return the first level that judges, NONE if none does."""
+    return next((level for level in levels if not is_derived(level)), NONE)
 
 
 def separators_mm(p: Parameters) -> float:

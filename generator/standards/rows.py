@@ -250,6 +250,15 @@ class SetScrew(Row):
         """
         return self._made(self.long_dog_least_mm, "dog long")
 
+    @property
+    def points(self) -> tuple[str, ...]:
+        """The points it is made with."""
+        without = {
+            "dog long": self.long_dog_least_mm is None,
+            "cone": self.cone_greatest_mm is None,
+        }
+        return tuple(point for point in self.POINTS if not without.get(point, False))
+
     def tip_mm(self, point: str) -> float:
         """Return the greatest diameter of a point, where it bears.
 
@@ -286,12 +295,7 @@ class SetScrew(Row):
         if value is None:
             raise StandardError(
                 f"{self.FILE}: {self.name} has no point {point!r}; it has "
-                + ", ".join(
-                    known
-                    for known in self.POINTS
-                    if not (known == "dog long" and self.long_dog_least_mm is None)
-                    and not (known == "cone" and self.cone_greatest_mm is None)
-                )
+                + ", ".join(self.points)
             )
         return value
 

@@ -1,0 +1,243 @@
+"""For every limit: a parameter that carries the worked tool from passing to beyond the limit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from tests.tools import BASE, REMOVED, changed
+
+
+@dataclass(frozen=True, slots=True)
+class Slide:
+    """A number that carries one finding from passing to its gravest verdict.
+
+    Attributes:
+        limit: The limit.
+        key: Dotted key of the parameter.
+        good: A value that passes.
+        bad: A value beyond every level of the limit.
+        base: Changes to the worked tool before.
+        subject: The subject of the finding; "" for its only one.
+        unreached: A level that stands in the table and has its own case.
+    """
+
+    limit: str
+    key: str
+    good: float
+    bad: float
+    base: Mapping[str, Any] = field(default_factory=dict)
+    subject: str = ""
+    unreached: str = ""
+
+    def table(self, value: float) -> dict[str, Any]:
+        """Return the parameter table with this value."""
+        return changed(BASE, {**self.base, self.key: value})
+
+    def __str__(self) -> str:
+        """Return a short name for the test."""
+        return f"{self.limit} by {self.key}"
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """A choice that makes one finding pass or not; its value at the passing side is the limit."""
+
+    limit: str
+    good: Mapping[str, Any]
+    bad: Mapping[str, Any]
+    verdict: str
+
+    def __str__(self) -> str:
+        """Return a short name for the test."""
+        return f"{self.limit}, {self.verdict}"
+
+
+STRAIGHT: Final = {
+    "mount": {"kind": "straight", "diameter_mm": 20.0, "length_mm": 60.0},
+    "plug.thread": "M10",
+}
+EJECTED: Final = {
+    "mount": {"kind": "morse ejected", "size": "MT2", "extension_length_mm": 4.0},
+    "machine.ejection_depth_mm": 66.0,
+    "plug.thread": "M10",
+}
+FRONT_LOADED: Final = {"body.assembly": "front-loaded", "springs.0.rate_N_per_mm": 5.0}
+RECESSED: Final = {"button.recess_mm": 4.0, "button.thickness_mm": 4.0}
+OWN_BORE: Final = {"bore.limits_um": [0.0, 15.0]}
+
+SLIDES: Final = (
+    Slide("wall over the bore at the small end", "bore.diameter_mm", 8, 13.9),
+    Slide("wall over the rear thread", "mount.diameter_mm", 20, 11, STRAIGHT),
+    Slide("wall of the nose", "body.nose_diameter_mm", 20, 8.5),
+    Slide("rim of the nose face", "body.nose_diameter_mm", 20, 9),
+    Slide("wall under the jaws", "mount.diameter_mm", 20, 9, STRAIGHT),
+    Slide("length for the jaws", "mount.length_mm", 80, 1, STRAIGHT),
+    Slide("thread height in the rear hole", "bore.diameter_mm", 8.5, 9.9),
+    Slide(
+        "rear hole against the thread's greatest minor diameter", "bore.diameter_mm", 8.5, 9.5
+    ),
+    Slide(
+        "relief of the rear thread over the bore",
+        "bore.diameter_mm",
+        4.5,
+        4.95,
+        {"plug.thread": "M6"},
+    ),
+    Slide("draw-bar engagement", "mount.drawbar_engagement_mm", 12, 1),
+    Slide("room between draw-bar and plug", "plug.sunk_mm", 15, 12),
+    Slide("thread of the plug", "plug.length_mm", 8, 1),
+    Slide("web of the plug beside its vent", "plug.vent_mm", 2, 8.3),
+    Slide(
+        "web of the plug beside its vent",
+        "plug.drive_width_mm",
+        4,
+        8,
+        {"plug.drive": "hexagon"},
+    ),
+    Slide("floor under the plug's drive", "plug.drive_depth_mm", 2, 7.9),
+    Slide("plug below the rear end", "plug.sunk_mm", 15, 0),
+    Slide(
+        "thread left when the springs are slack",
+        "springs.0.free_mm",
+        34,
+        60,
+        {"springs.0.rate_N_per_mm": 0.5},
+        unreached="fail",
+    ),
+    Slide(
+        "thread left when the springs are slack",
+        "springs.0.free_mm",
+        34,
+        60,
+        {"springs.0.rate_N_per_mm": 5.0},
+    ),
+    Slide("force let go at the nose", "springs.0.free_mm", 20, 60, FRONT_LOADED),
+    Slide("energy let go at the nose", "springs.0.free_mm", 20, 60, FRONT_LOADED),
+    Slide("screw thread in the wall", "body.nose_diameter_mm", 20, 10),
+    Slide(
+        "room for the jam screw",
+        "body.nose_diameter_mm",
+        30,
+        12,
+        {"set_screw.locking": "jam screw"},
+    ),
+    Slide("set screw below the nose", "body.nose_diameter_mm", 24, 9),
+    Slide("gap under the screw tip", "set_screw.gap_mm", 0.3, 0),
+    Slide("gap under the screw tip, greatest", "set_screw.gap_mm", 0.3, 1),
+    Slide("side engagement of the screw tip", "slot.depth_mm", 1.6, 0.4),
+    Slide("slot depth", "slot.depth_mm", 1.6, 5),
+    Slide("core under the slot", "slot.depth_mm", 1.6, 7),
+    Slide("screw thread outside the bore", "slot.depth_mm", 1.6, 3),
+    Slide("screw thread outside the bore", "slot.depth_mm", 1, 3, {"set_screw.point": "cup"}),
+    Slide("thread running in the slot", "slot.depth_mm", 1.6, 3, {"slot.width_mm": 4.5}),
+    Slide("play of the tip in the slot, least", "slot.width_mm", 3, 2.4),
+    Slide("play of the tip in the slot, greatest", "slot.width_mm", 3, 5),
+    Slide("travel", "slot.length_mm", 14.5, 2.6),
+    Slide("metal between slot and end", "slot.front_mm", 23.75, 1, subject="front"),
+    Slide(
+        "metal between slot and end",
+        "plunger.length_mm",
+        62,
+        39,
+        {"plunger.rear": {"style": "point"}, "plunger.front": {"style": "countersink"}},
+        subject="rear",
+    ),
+    Slide("slot ends apart", "slot.length_mm", 14.5, 1),
+    Slide("land in front of the slot", "set_screw.position_mm", 16, 11),
+    Slide("nose behind the screw hole", "body.nose_length_mm", 24, 16),
+    Slide("nose in front of the screw hole", "set_screw.position_mm", 16, 1),
+    Slide("screw hole against the bore", "bore.diameter_mm", 8, 4),
+    Slide(
+        "tip clear of the nose when compressed",
+        "set_screw.position_mm",
+        16,
+        20,
+        subject="point out",
+    ),
+    Slide("guide length", "plunger.length_mm", 62, 30, subject="point out"),
+    Slide("plunger clear of the rear hole", "plunger.length_mm", 62, 80, subject="point out"),
+    Slide("rim of the countersink", "plunger.rear.mouth_mm", 7, 8),
+    Slide("step from pilot to mouth", "plunger.rear.pilot_mm", 2, 7, subject="rear"),
+    Slide(
+        "step from pilot to mouth",
+        "plunger.front.flat_mm",
+        0.4,
+        8,
+        subject="front flat to diameter",
+    ),
+    Slide("core between the ends", "plunger.length_mm", 62, 10),
+    Slide("clearance, least", "bore.limits_um.0", 0, -20, OWN_BORE),
+    Slide("clearance, greatest", "bore.limits_um.1", 15, 100, OWN_BORE),
+    Slide("tilt of the plunger", "bore.limits_um.1", 15, 500, OWN_BORE, subject="point out"),
+    Slide("run-out of the bore", "making.runout_mm", 0.02, 0.5),
+    Slide("spring free in the bore", "bore.diameter_mm", 8, 7.1),
+    Slide("solid margin", "plug.sunk_mm", 15, 18),
+    Slide("solid margin", "plug.sunk_mm", 15, 24.8, {"springs.0.active_coils": 4.0}),
+    Slide("stress at full compression", "springs.0.rate_N_per_mm", 1, 4),
+    Slide("stress when solid", "springs.0.free_mm", 34, 60),
+    Slide("preload", "plug.sunk_mm", 15, 5, subject="point out"),
+    Slide("force ratio", "plug.sunk_mm", 15, 9, subject="point out"),
+    Slide("difference of the preloads", "slot.front_mm", 23.75, 26),
+    Slide("button thickness", "button.thickness_mm", 2, 0.2),
+    Slide("disc free in the bore, least", "button.diameter_mm", 7.7, 8.1),
+    Slide("disc free in the bore, greatest", "button.diameter_mm", 7.7, 5),
+    Slide("disc around its hole", "button.vent_mm", 1.5, 7.5),
+    Slide("floor of the button's recess", "button.thickness_mm", 4, 2.17, RECESSED),
+    Slide("working tip clear of the button", "plunger.front.flat_mm", 0, 3, RECESSED),
+    Slide("vent", "plug.vent_mm", 2, 0),
+    Slide("snap on the screw tip", "springs.0.rate_N_per_mm", 1.4, 10),
+    Slide("ends of the slot relieved", "springs.0.rate_N_per_mm", 1.4, 10),
+    Slide("rear end past the ejection depth", "mount.extension_length_mm", 4, 0, EJECTED),
+    Slide(
+        "rear end past the ejection depth, greatest",
+        "mount.extension_length_mm",
+        4,
+        10,
+        EJECTED,
+    ),
+    Slide("extension below the small end", "mount.extension_diameter_mm", 13.9, 14.5, EJECTED),
+    Slide("headroom", "machine.headroom_mm", 220, 50),
+    Slide("reamer reach", "machine.reamer_length_mm", 165, 60),
+    Slide("drill reach", "machine.drill_reach_mm", 100, 10),
+    Slide("tap reach", "machine.tap_reach_mm", 40, 10),
+    Slide("compound travel", "machine.compound_travel_mm", 80, 20),
+    Slide("tap seats", "plunger.rear.pilot_mm", 2, 6.9),
+    Slide(
+        "plunger wider than the tap's centre",
+        "taps.0.end_mm",
+        3,
+        8,
+        {"taps": [{"standard": "ISO 529", "size": "M12", "end": "centre"}]},
+    ),
+    Slide("tip of the tap clear of the pilot", "plunger.rear.pilot_depth_mm", 2, 0.1),
+)
+
+TWO_SPRINGS: Final = [
+    {"wire_mm": 0.8, "outside_mm": 7.0, "free_mm": 17.0, "active_coils": 5.0},
+    {"wire_mm": 0.8, "outside_mm": 7.0, "free_mm": 17.0, "active_coils": 5.0},
+]
+SWITCHES: Final = (
+    Switch(
+        "draw-bar thread against the rear thread",
+        {"plug.thread": "M10"},
+        {"plug.thread": "M12"},
+        "fail",
+    ),
+    Switch("plug locked", {}, {"plug.locking": "none"}, "warn"),
+    Switch(
+        "plug locked",
+        {"body.assembly": "front-loaded"},
+        {"body.assembly": "front-loaded", "plug.locking": "none"},
+        "fail",
+    ),
+    Switch("set screw locked", {}, {"set_screw.locking": "none"}, "warn"),
+    Switch("flat seat for the springs", {}, {"button": REMOVED}, "warn"),
+    Switch(
+        "separators",
+        {"springs": TWO_SPRINGS, "separator": {}},
+        {"springs": TWO_SPRINGS},
+        "warn",
+    ),
+)

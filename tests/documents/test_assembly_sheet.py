@@ -1,0 +1,365 @@
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+from math import dist, isclose
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from generator.documents.assembly_sheet import assembly_sheet
+from generator.documents.assembly_view import assembly_section
+from generator.documents.balloons import PITCH_MM, RADIUS_MM, spread
+from generator.documents.clip import visible
+from generator.documents.drawing import Arc, Drawing, Line, Mark, Text
+from generator.documents.layout import bounds, collisions
+from generator.documents.parts_list import items
+from generator.documents.sheet import Header, inner_frame
+from generator.documents.spring_view import place_mm, spring_section
+from generator.documents.view import View
+from generator.inputs.profile import read_profile
+from generator.model.instances import instances
+from generator.model.springs import CoilSpring
+from generator.model.tool import Tool, design
+from tests import tools
+
+FOLDER = Path(__file__).parents[2] / "profiles"
+SPRING = tools.BASE["springs"][0]
+CHANGES: Final[dict[str, dict[str, Any]]] = {
+    "no button": {"button": tools.REMOVED},
+    "spring in the countersink": {"button": tools.REMOVED, "springs.0.outside_mm": 5.5},
+    "spring on the point": {
+        "button": tools.REMOVED,
+        "plunger.front": {"style": "countersink"},
+        "plunger.rear": {"style": "point"},
+    },
+    "only the rear end follows": {
+        "plunger.front": {"style": "plain"},
+        "plunger.rear": {"style": "countersink"},
+    },
+    "recessed button": {
+        "button.recess_mm": 4.0,
+        "button.thickness_mm": 4.0,
+        "plunger.front": {"style": "countersink"},
+        "plunger.rear": {"style": "point"},
+    },
+    "locked by screws": {
+        "set_screw.locking": "jam screw",
+        "body.nose_diameter_mm": 26.0,
+        "plug.locking": "second plug",
+        "plug.drive": "hexagon",
+    },
+    "unlike springs": {
+        "springs": [
+            {**SPRING, "free_mm": 12.0, "active_coils": 3.0},
+            {**SPRING, "free_mm": 12.0, "active_coils": 4.0, "ends": "open"},
+            {**SPRING, "free_mm": 12.0, "active_coils": 3.0},
+        ],
+        "separator": {"thickness_mm": 0.8},
+    },
+    "cup point": {"set_screw.point": "cup"},
+    "cone point": {"set_screw.point": "cone"},
+    "loose spring": {"springs.0.free_mm": 15.0},
+    "spring too long": {"springs.0.free_mm": 60.0, "springs.0.active_coils": 60.0},
+    "large": {"mount.size": "MT6", "body.nose_length_mm": 60.0, "body.nose_diameter_mm": 70.0},
+}
+PROFILES = sorted(path.stem for path in FOLDER.glob("*.toml"))
+NAMES = [*PROFILES, *CHANGES]
+
+
+@cache
+def tool(name: str) -> Tool:
+    if name in CHANGES:
+        return tools.tool(CHANGES[name])
+    return design(read_profile(FOLDER / f"{name}.toml"))
+
+
+def header(failed: tuple[str, ...] = ()) -> Header:
+    return Header("Tap follower", "Assembly", parameters_hash="0123456789ab", failed=failed)
+
+
+@cache
+def sheet(name: str) -> Drawing:
+    return assembly_sheet(tool(name), header())
+
+
+@cache
+def section(name: str, scale: float = 2.0) -> View:
+    return assembly_section(tool(name), tool(name).orientations[0], scale)
+
+
+def lines(marks: tuple[Mark, ...], style: str) -> list[Line]:
+    return [mark for mark in marks if isinstance(mark, Line) and mark.style == style]
+
+
+def texts(drawing: Drawing) -> list[Text]:
+    return [mark for mark in drawing.marks if isinstance(mark, Text)]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_touches(name: str) -> None:
+    assert collisions(sheet(name)) == ()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_everything_is_within_the_frame(name: str) -> None:
+    drawing = sheet(name)
+    size = {297.0: "A4", 420.0: "A3"}[drawing.width_mm]
+    left, bottom, right, top = inner_frame(size)
+    trimming = [mark for mark in drawing.marks if mark.style != "frame"]
+    inside = bounds([*trimming, *(m for each in drawing.dimensions for m in each.marks)])
+    assert inside[0] >= left
+    assert inside[1] >= bottom
+    assert inside[2] <= right
+    assert inside[3] <= top
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_dimensions_are_the_numbers_of_the_tool(name: str) -> None:
+    drawing, made = sheet(name), tool(name)
+    o = made.orientations[0]
+    length_mm = made.body.outline.length_mm
+    expected = [
+        o.projection_extended_mm,
+        o.projection_compressed_mm,
+        o.travel_mm,
+        length_mm,
+        length_mm + o.projection_extended_mm,
+        made.parameters.plug.sunk_mm,
+        *(z_mm for _, z_mm in made.body.outline.planes[:1]),
+    ]
+    measured = [
+        abs(each.points[0][0] - each.points[1][0]) / drawing.scale for each in drawing.dimensions
+    ]
+    assert sorted(measured) == pytest.approx(sorted(expected), abs=1e-9)
+    assert all(each.scale == drawing.scale for each in drawing.dimensions)
+    assert [each.pattern for each in drawing.dimensions].count("(<>)") == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_row_of_the_parts_list_has_one_balloon(name: str) -> None:
+    drawing = sheet(name)
+    rings = [m for m in drawing.marks if isinstance(m, Arc) and m.radius_mm == RADIUS_MM]
+    balloons = []
+    for ring in rings:
+        [text] = [t.text for t in texts(drawing) if dist(t.at, ring.centre) < RADIUS_MM]
+        balloons.append((ring.centre[0], text))
+    listed = [str(item.number) for item in items(tool(name), tool(name).orientations[0])]
+    assert [text for _, text in sorted(balloons)] == listed
+    assert listed == [str(n) for n in range(1, len(listed) + 1)]
+    assert len({ring.centre[1] for ring in rings}) == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_parts_list_counts_every_part_in_its_place(name: str) -> None:
+    made = tool(name)
+    o = made.orientations[0]
+    placed = Counter(
+        each.name.rstrip(" 0123456789") for each in instances(made, o, compressed=False)
+    )
+    if made.parameters.plug.locking == "second plug":
+        placed["plug"] += 1
+    if made.parameters.set_screw.locking == "jam screw":
+        placed["jam screw"] += 1
+    listed: Counter[str] = Counter()
+    for item in items(made, o):
+        listed[item.name.lower()] += item.quantity
+    assert listed == placed
+    written = [text.text for text in texts(sheet(name))]
+    for item in items(made, o):
+        assert item.designation in written
+        assert (item.mass_g is None) == (item.name.lower() in ("set screw", "jam screw", "spring"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_leaders_do_not_cross_and_end_on_the_tool(name: str) -> None:
+    made = tool(name)
+    points = [(item.z_mm, item.r_mm) for item in items(made, made.orientations[0])]
+    assert [z for z, _ in points] == sorted((z for z, _ in points), reverse=True)
+    length_mm = made.body.outline.length_mm
+    for z_mm, r_mm in points:
+        assert 0 < z_mm < length_mm
+        assert abs(r_mm) <= section(name).box[3] / 2
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_phantom_end_stands_at_the_compressed_projection(name: str) -> None:
+    o = tool(name).orientations[0]
+    phantom = lines(section(name).marks, "phantom")
+    assert bounds(phantom)[2] == pytest.approx(2 * o.projection_compressed_mm, abs=1e-9)
+    assert bounds(phantom)[3] == pytest.approx(o.outer.diameter_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_plunger_as_drawn_ends_at_the_extended_projection(name: str) -> None:
+    o = tool(name).orientations[0]
+    outline = lines(section(name).marks, "outline")
+    assert bounds(outline)[2] == pytest.approx(2 * o.projection_extended_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_gap_under_the_screw_is_drawn_true(name: str) -> None:
+    made = tool(name)
+    p = made.parameters
+    x = -2 * p.set_screw.position_mm
+    flat = [
+        line
+        for line in lines(section(name).marks, "outline")
+        if isclose(line.start[1], line.end[1]) and min(line.start[0], line.end[0]) < x
+    ]
+    across = [line for line in flat if max(line.start[0], line.end[0]) > x and line.start[1] > 0]
+    tip = [m for m in across if isclose(abs(m.end[0] - m.start[0]), 2 * p.set_screw.tip_mm)]
+    floor = [m for m in across if isclose(abs(m.end[0] - m.start[0]), 2 * p.slot.length_mm)]
+    assert len(floor) == 1
+    gap_mm = (min(line.start[1] for line in tip) - floor[0].start[1]) / 2
+    assert gap_mm == pytest.approx(p.set_screw.gap_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_slot_is_where_the_screw_stops_it(name: str) -> None:
+    made = tool(name)
+    p, o = made.parameters, made.orientations[0]
+    rear_mm = o.slot_mm + p.slot.length_mm - o.projection_extended_mm
+    assert rear_mm == pytest.approx(p.set_screw.position_mm + made.tip_in_slot_mm / 2, abs=1e-9)
+    walls = [
+        line
+        for line in lines(section(name).marks, "outline")
+        if line.start[0] == line.end[0] and isclose(line.start[0], -2 * rear_mm, abs_tol=1e-9)
+    ]
+    assert walls
+
+
+def wire_cuts(marks: tuple[Mark, ...], wire_mm: float, *, upper: bool) -> float:
+    """Return how many cuts of a wire are drawn above or below the axis, part of one as a part."""
+    return sum(
+        0.5 if (arc.end_deg - arc.start_deg) < 359 else 1.0
+        for arc in marks
+        if isinstance(arc, Arc) and isclose(arc.radius_mm, wire_mm) and (arc.centre[1] > 0) == upper
+    )
+
+
+@pytest.mark.parametrize("name", PROFILES)
+def test_each_side_shows_every_coil_of_ground_springs(name: str) -> None:
+    made = tool(name)
+    assert {s.ends for s in made.springs} == {"closed and ground"}
+    coils = sum(spring.total_coils for spring in made.springs)
+    for upper in (True, False):
+        drawn = wire_cuts(section(name).marks, made.springs[0].wire_mm, upper=upper)
+        assert drawn == pytest.approx(coils)
+
+
+@pytest.mark.parametrize("name", [*PROFILES, "unlike springs", "no button", "loose spring"])
+def test_springs_stay_within_their_space(name: str) -> None:
+    made = tool(name)
+    o = made.orientations[0]
+    bore_mm = made.bore_limits.nominal_mm
+    wires = {spring.wire_mm for spring in made.springs}
+    arcs = [
+        mark
+        for mark in section(name).marks
+        if isinstance(mark, Arc) and any(isclose(mark.radius_mm, wire) for wire in wires)
+    ]
+    left, bottom, right, top = bounds(arcs)
+    assert left >= -2 * made.plug_face_mm - 1e-9
+    assert right <= -2 * (made.plug_face_mm - o.room_extended_mm) + 1e-9
+    assert top < bore_mm
+    assert bottom > -bore_mm
+
+
+def coil(**changes: object) -> CoilSpring:
+    return replace(tools.tool().springs[0], **changes)  # type: ignore[arg-type]
+
+
+def test_solid_spring_lies_coil_on_coil() -> None:
+    # EN 13906-1: closed and ground ends, solid length = total coils times wire.
+    spring = coil(total_coils=9.0, wire_mm=1.0)
+    places = [place_mm(spring, 9.0, n) for n in range(10)]
+    assert places == pytest.approx(range(10))
+
+
+def test_open_spring_has_one_pitch_throughout() -> None:
+    # EN 13906-1: open ends not ground, free length = turns times pitch plus wire.
+    spring = coil(total_coils=5.0, wire_mm=1.0, ends="open")
+    places = [place_mm(spring, 21.0, n) for n in range(6)]
+    assert places == pytest.approx([0.5, 4.5, 8.5, 12.5, 16.5, 20.5])
+
+
+@pytest.mark.parametrize("turns", [4.0, 5.5, 7.25, 9.75])
+@pytest.mark.parametrize("ends", ["closed and ground", "closed", "open", "open and ground"])
+def test_any_spring_is_drawn_within_its_length(turns: float, ends: str) -> None:
+    spring = coil(total_coils=turns, ends=ends)
+    left, bottom, right, top = bounds(spring_section(spring, 20.0, 2.0))
+    assert left >= -40.0 - 1e-9
+    assert right <= 1e-9
+    assert top == pytest.approx(spring.outside_mm)
+    assert bottom >= -spring.outside_mm - 1e-9
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_of_the_body_is_seen_through_the_plunger(name: str) -> None:
+    made = tool(name)
+    o = made.orientations[0]
+    floor_mm = made.parameters.plunger.diameter_mm / 2 - made.parameters.slot.depth_mm
+    front_mm = o.outer.outer_mm + o.outer.inner_mm - o.projection_extended_mm
+    inner_mm = o.inner_extended_mm - o.inner.outer_mm - o.inner.inner_mm
+    for line in lines(section(name).marks, "outline"):
+        if line.start[0] == line.end[0] and abs(line.start[1] + line.end[1]) < 1e-9:
+            z_mm = -line.start[0] / 2
+            reaches = max(abs(line.start[1]), abs(line.end[1])) / 2 > floor_mm
+            assert not (front_mm + 4 < z_mm < inner_mm - 4 and reaches)
+
+
+@pytest.mark.parametrize("name", PROFILES)
+def test_table_tells_both_orientations(name: str) -> None:
+    made = tool(name)
+    written = Counter(text.text for text in texts(sheet(name)))
+    for o in made.orientations:
+        assert written[o.name] == 1
+    forces = Counter(f"{o.preload_N:.1f}".removesuffix(".0") + " N" for o in made.orientations)
+    assert all(written[force] >= count for force, count in forces.items())
+
+
+def test_springs_that_would_be_crushed_have_no_force() -> None:
+    assert [t.text for t in texts(sheet("spring too long"))].count("solid") == 4
+
+
+def test_failed_checks_stand_across_the_top() -> None:
+    drawing = assembly_sheet(tool("refused-three-faults"), header(("wall over the rear thread",)))
+    banner = next(t for t in texts(drawing) if t.text.startswith("FAILED CHECKS"))
+    assert "wall over the rear thread" in banner.text
+    assert banner.at[1] > drawing.height_mm - 20
+    assert collisions(drawing) == ()
+
+
+def test_same_tool_gives_the_same_sheet() -> None:
+    assert assembly_sheet(tool(PROFILES[0]), header()) == sheet(PROFILES[0])
+
+
+def test_what_stands_in_front_hides_lines_within_and_along_it() -> None:
+    square = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)]
+    through, along, beside = Line((-2, 2), (6, 2)), Line((-1, 4), (3, 4)), Line((5, 0), (5, 4))
+    kept = visible([through, along, beside], [square])
+    assert kept == [
+        Line((-2.0, 2.0), (0.0, 2.0)),
+        Line((4.0, 2.0), (6.0, 2.0)),
+        Line((-1.0, 4.0), (0.0, 4.0)),
+        beside,
+    ]
+
+
+def test_what_stands_in_front_may_have_a_notch() -> None:
+    notched = [(0, 0), (6, 0), (6, 4), (4, 4), (4, 2), (2, 2), (2, 4), (0, 4)]
+    kept = visible([Line((-1, 3), (7, 3))], [notched])
+    assert [(k.start[0], k.end[0]) for k in kept if isinstance(k, Line)] == [
+        (-1, 0),
+        (2, 4),
+        (6, 7),
+    ]
+
+
+def test_balloons_keep_their_order_and_their_distance() -> None:
+    places = spread([0.0, 1.0, 2.0, 50.0, 49.0])
+    gaps = [b - a for a, b in pairwise(places)]
+    assert min(gaps) >= PITCH_MM - 1e-9
+    assert sum(places) == pytest.approx(102.0)

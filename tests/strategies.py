@@ -1,0 +1,118 @@
+"""Random parameters, sensible and silly."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from hypothesis import strategies as st
+
+from generator.standards.rows import Material, MorseTaper, SpringWire, Tap, Thread
+from tests.tools import REMOVED
+
+THREADS: Final = st.sampled_from([row.name for row in Thread.rows()])
+SIZES: Final = st.sampled_from([1e-6, 0.3, 1.0, 2.5, 3.7, 8.0, 12.0, 20.0, 60.0, 200.0, 2000.0])
+LENGTH: Final = st.one_of(SIZES, st.floats(0.01, 100))
+TIP: Final = st.one_of(
+    st.fixed_dictionaries(
+        {"style": st.just("point")},
+        optional={"angle_deg": st.floats(30, 120), "flat_mm": LENGTH},
+    ),
+    st.fixed_dictionaries(
+        {"style": st.just("countersink")},
+        optional={
+            "angle_deg": st.floats(30, 120),
+            "mouth_mm": LENGTH,
+            "pilot_mm": LENGTH,
+            "pilot_depth_mm": LENGTH,
+            "chamfer_mm": LENGTH,
+        },
+    ),
+    st.fixed_dictionaries({"style": st.just("plain")}, optional={"chamfer_mm": LENGTH}),
+)
+MOUNT: Final = st.one_of(
+    st.fixed_dictionaries({"kind": st.just("straight"), "diameter_mm": LENGTH, "length_mm": LENGTH}),
+    st.fixed_dictionaries(
+        {"kind": st.just("morse ejected"), "size": st.sampled_from(MorseTaper.sizes())},
+        optional={"extension_length_mm": LENGTH, "extension_diameter_mm": LENGTH},
+    ),
+    st.fixed_dictionaries(
+        {
+            "kind": st.just("morse draw-bar"),
+            "size": st.sampled_from(MorseTaper.sizes()),
+            "drawbar_thread": THREADS,
+        },
+        optional={"drawbar_engagement_mm": LENGTH, "lengths": st.sampled_from(["ISO", "US"])},
+    ),
+)
+SPRING: Final = st.fixed_dictionaries(
+    {
+        "wire_mm": st.sampled_from([0.3, 0.5, 0.8, 1.0, 1.5]),
+        "outside_mm": st.floats(2, 15),
+        "free_mm": st.floats(10, 100),
+        "active_coils": st.floats(1, 30),
+    },
+    optional={
+        "ends": st.sampled_from(["closed and ground", "closed", "open", "open and ground"]),
+        "wire": st.sampled_from([row.name for row in SpringWire.rows()]),
+        "rate_N_per_mm": st.sampled_from([0.01, 1.0, 50.0]),
+    },
+)
+TAP: Final = st.builds(
+    lambda row, end: {"standard": row.standard, "size": row.size, **({"end": end} if end else {})},
+    st.sampled_from(Tap.rows()),
+    st.sampled_from(["point", "centre", "bevel", "none", ""]),
+)
+CHANGES: Final[dict[str, st.SearchStrategy[Any]]] = {
+    "mount": MOUNT,
+    "machine.ejection_depth_mm": LENGTH,
+    "body.material": st.sampled_from([row.name for row in Material.rows()]),
+    "body.nose_diameter_mm": LENGTH,
+    "body.nose_length_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "body.bevel_mm": LENGTH,
+    "body.recess_mm": LENGTH,
+    "body.edge_mm": LENGTH,
+    "body.assembly": st.sampled_from(["rear-loaded", "front-loaded"]),
+    "bore.diameter_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "plunger.diameter_mm": LENGTH,
+    "plunger.length_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "plunger.front": TIP,
+    "plunger.rear": TIP,
+    "slot.length_mm": LENGTH,
+    "slot.width_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "slot.depth_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "slot.front_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "set_screw.thread": THREADS,
+    "set_screw.point": st.sampled_from(["dog short", "dog long", "cup", "flat", "cone"]),
+    "set_screw.position_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "set_screw.length_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "set_screw.gap_mm": LENGTH,
+    "set_screw.tip_mm": LENGTH,
+    "set_screw.tip_length_mm": LENGTH,
+    "set_screw.locking": st.sampled_from(["threadlocker", "jam screw", "none"]),
+    "springs": st.lists(SPRING, min_size=1, max_size=3),
+    "separator": st.fixed_dictionaries({}, optional={"thickness_mm": LENGTH, "hole_mm": LENGTH}),
+    "button": st.one_of(
+        st.just(REMOVED),
+        st.fixed_dictionaries(
+            {}, optional={"thickness_mm": LENGTH, "vent_mm": LENGTH, "recess_mm": LENGTH}
+        ),
+    ),
+    "plug.thread": THREADS,
+    "plug.length_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "plug.sunk_mm": st.one_of(LENGTH, st.just(REMOVED)),
+    "plug.vent_mm": LENGTH,
+    "plug.drive": st.sampled_from(["slot", "hexagon"]),
+    "plug.drive_width_mm": LENGTH,
+    "plug.drive_depth_mm": LENGTH,
+    "taps": st.lists(TAP, min_size=1, max_size=3, unique_by=str),
+    "machine.headroom_mm": LENGTH,
+    "machine.tap_reach_mm": LENGTH,
+    "making.runout_mm": LENGTH,
+}
+
+
+@st.composite
+def silly_changes(draw: st.DrawFn, most: int = 6) -> dict[str, Any]:
+    """Return changes to the worked tool, each by itself of a kind that the reader takes."""
+    keys = draw(st.lists(st.sampled_from(sorted(CHANGES)), max_size=most, unique=True))
+    return {key: draw(CHANGES[key]) for key in sorted(keys)}
