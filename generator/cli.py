@@ -8,6 +8,7 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from threading import Timer
 from time import perf_counter
@@ -100,7 +101,7 @@ def build(files: tuple[Path, ...], out: Path, despite_failures: bool) -> None:
                 _print_refusal(tool, findings)
                 continue
             try:
-                place = packer.write(tool, findings, out, lambda stage, t=tool: step(t, stage))
+                place = packer.write(tool, findings, out, partial(step, tool))
             except GeneratorError as error:
                 _complain(str(error))
                 code = FILE_WRONG

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any, Final
 
 from generator.inputs.schema import schema
@@ -39,9 +40,14 @@ def alternatives(advice: str) -> Iterator[dict[str, float]]:
             yield pairs
 
 
+@cache
+def _schema() -> dict[str, Any]:
+    return schema()
+
+
 def in_schema(key: str) -> bool:
     """Tell whether the schema of the parameter file has a key."""
-    whole = schema()
+    whole = _schema()
     nodes = list(_forms(whole, whole))
     for step in re.sub(r"\[\d+\]", "", key).split("."):
         nodes = [

@@ -64,10 +64,11 @@ def drawbar(tool: Tool) -> Iterator[Finding]:
         f"raise mount.drawbar_engagement_mm to {up_to(engagement.passes * bar.major_mm)}",
     )
     room = tool.limit("room between draw-bar and plug")
+    taken_mm = engaged_mm + parts.second_plug_mm(p)
     yield Finding(
         room,
-        p.plug.sunk_mm - engaged_mm,
-        f"raise plug.sunk_mm to {up_to(engaged_mm + room.passes)}",
+        p.plug.sunk_mm - taken_mm,
+        f"raise plug.sunk_mm to {up_to(taken_mm + room.passes)}",
     )
 
 
@@ -82,7 +83,12 @@ def plug(tool: Tool) -> Iterator[Finding]:
         f"raise plug.length_mm to {up_to(hold.passes * row.major_mm)}",
     )
     sunk = tool.limit("plug below the rear end")
-    yield Finding(sunk, p.plug.sunk_mm, f"raise plug.sunk_mm to {up_to(sunk.passes)}")
+    second_mm = parts.second_plug_mm(p)
+    yield Finding(
+        sunk,
+        p.plug.sunk_mm - second_mm,
+        f"raise plug.sunk_mm to {up_to(second_mm + sunk.passes)}",
+    )
     locked = tool.limit("plug locked", fail=1.0 if p.body.assembly == "front-loaded" else NONE)
     yield Finding(
         locked,

@@ -64,15 +64,18 @@ def _fitting_mm(spring: CoilSpring, most_mm: float) -> float:
     return 0.0
 
 
-def _room(tool: Tool, o: Orientation, need_mm: float) -> str:
+def _room(tool: Tool, o: Orientation, need_mm: float, *, or_less: bool = False) -> str:
     """Return how the springs get a room, plunger forward: by the plug, or by a longer body."""
     p = tool.parameters
     more_mm = need_mm - o.room_extended_mm
     sunk_mm, nose_mm = p.plug.sunk_mm - more_mm, p.body.nose_length_mm + more_mm
+    sunk, nose = (
+        (up_to(sunk_mm), down_to(nose_mm)) if or_less else (down_to(sunk_mm), up_to(nose_mm))
+    )
     if more_mm < 0:
-        return f"raise plug.sunk_mm to {up_to(sunk_mm)}"
-    lower = f"lower plug.sunk_mm to {down_to(sunk_mm)}, or " if sunk_mm >= 0 else ""
-    return f"{lower}raise body.nose_length_mm to {up_to(nose_mm)}"
+        return f"raise plug.sunk_mm to {sunk}"
+    lower = f"lower plug.sunk_mm to {sunk}, or " if sunk_mm >= 0 else ""
+    return f"{lower}raise body.nose_length_mm to {nose}"
 
 
 def solid_margins_mm(tool: Tool) -> tuple[float, ...]:
@@ -143,11 +146,10 @@ def stress(tool: Tool) -> Iterator[Finding]:
 
 def forces(tool: Tool) -> Iterator[Finding]:
     """Check preload, force ratio and the likeness of the two orientations."""
-    p = tool.parameters
     least, ratio = tool.limit("preload"), tool.limit("force ratio")
     for o in tool.orientations:
         need_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=least.passes)
-        yield Finding(least, o.preload_N, _room(tool, o, need_mm), subject=o.name)
+        yield Finding(least, o.preload_N, _room(tool, o, need_mm, or_less=True), subject=o.name)
         value = o.full_force_N / o.preload_N if o.preload_N > 0 else float("nan")
         softer = "take longer, softer [[springs]]"
         if ratio.passes > 0 and o.full_force_N > 0:
@@ -156,15 +158,22 @@ def forces(tool: Tool) -> Iterator[Finding]:
     if tool.reversible:
         one, other = (o.preload_N for o in tool.orientations)
         larger = max(one, other)
-        seat_mm, other_mm = (o.seat_mm for o in tool.orientations)
-        middle_mm = (p.plunger.length_mm - p.slot.length_mm) / 2
         yield Finding(
             tool.limit("difference of the preloads"),
             abs(one - other) / larger * 100 if larger > 0 else float("nan"),
-            f"set slot.front_mm to {shown(middle_mm, 'mm')}"
-            if seat_mm == other_mm
-            else "put a flat [button] between plunger and springs",
+            _alike(tool, larger),
         )
+
+
+def _alike(tool: Tool, larger_N: float) -> str:
+    """Return the advice for two preloads that differ: the slot to the middle, or a flat seat."""
+    p = tool.parameters
+    if not larger_N > 0:
+        return "first give the springs a preload (plug.sunk_mm)"
+    seat_mm, other_mm = (o.seat_mm for o in tool.orientations)
+    if seat_mm != other_mm:
+        return "put a flat [button] between plunger and springs"
+    return f"set slot.front_mm to {shown((p.plunger.length_mm - p.slot.length_mm) / 2, 'mm')}"
 
 
 def seats(tool: Tool) -> Iterator[Finding]:

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from generator.checks.making import LEAD_AND_RUN_OFF_MM
-from generator.checks.springs import SOLID_SHARE, solid_margins_mm
+from generator.checks.springs import SOLID_SHARE
 from generator.documents import results
 from generator.documents.table import Column, Table
 from generator.inputs.parameters import StraightMount
 from generator.model import parts
+from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool, front_bevel_mm, separators_mm
 from generator.units import DECIMALS, number
 
@@ -144,14 +145,19 @@ def _springs(tool: Tool) -> Iterator[Row]:
     ):
         equation = f"F_{mark[-1]}²/(2k)"
         yield mark, held + state, equation, _energy_J(tool, force), "J"
-    margins_mm = solid_margins_mm(tool)
-    for place, margin_mm in enumerate(margins_mm, 1):
-        many = len(margins_mm) > 1
+    for place, spring in enumerate(tool.springs, 1):
+        many = len(tool.springs) > 1
         which, n = (f"spring {place}", str(place)) if many else ("the spring", "")
         rate, free = (f"k_{n}", f"L_0{n}") if many else ("k", "L_0")
         equation = f"{free} {MINUS} F_2/{rate} {MINUS} {number(SOLID_SHARE)} L_c{n}"
         text = f"margin of {which} over {number(SOLID_SHARE)} solid lengths"
-        yield "", text, equation, margin_mm, "mm"
+        yield "", text, equation, _margin_mm(spring), "mm"
+
+
+def _margin_mm(spring: CoilSpring) -> Value:
+    return lambda o: (
+        spring.free_mm - o.full_force_N / spring.rate_N_per_mm - SOLID_SHARE * spring.solid_mm
+    )
 
 
 def _energy_J(tool: Tool, force: Callable[[Orientation], float]) -> Value:

@@ -39,7 +39,7 @@ def lines_of(text: str, room_mm: float, size_pt: float, *, bold: bool = False) -
 
     Example:
         >>> lines_of("wall over the bore", 18, 7.5)
-        ('wall over', 'the bore')
+        ('wall over the', 'bore')
         >>> lines_of("plunger.length_mm", 15, 7.5)
         ('plunger.le', 'ngth_mm')
     """

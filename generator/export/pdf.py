@@ -23,6 +23,9 @@ from generator.export.pdf_template import TEMPLATE
 PAGE_ROOM_MM: Final = 175.0
 """Width of an A4 page between its margins, 20 left and 15 right."""
 
+HEADER_MM: Final = 84.0
+"""Room for either side of the head of a page."""
+
 SMALL_PT: Final = 7.5
 PITCH_EM: Final = 1.2
 """From one line of a cell to the next."""
@@ -76,13 +79,12 @@ def pdf_bytes(drawings: Sequence[Drawing], report: Report) -> bytes:
 
 def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:
     """Return all that the layout needs; every text is data in it."""
-    title = _plain(report.title)
+    title, named = _plain(report.title), _plain(f"{report.name}, revision {report.revision}")
     return {
         "title": title,
         "headline": "\n".join(lines_of(title, PAGE_ROOM_MM, 15, bold=True)),
-        "running": "\n".join(lines_of(title, PAGE_ROOM_MM / 2, SMALL_PT)),
-        "name": report.name,
-        "revision": _plain(report.revision),
+        "running": "\n".join(lines_of(title, HEADER_MM, SMALL_PT)),
+        "named": "\n".join(lines_of(named, HEADER_MM, SMALL_PT)),
         "origin": f"springcentre, version {report.version}",
         "verdict": str(report.verdict),
         "summary": report.summary,

@@ -36,7 +36,7 @@ TEMPLATE: Final = r"""
     set text(size: 7.5pt)
     grid(
       columns: (1fr, auto), column-gutter: 6mm, align: (left + bottom, right + bottom),
-      data.running, [#data.name, revision #data.revision],
+      data.running, data.named,
     )
     v(-1.5mm)
     line(length: 100%, stroke: 0.25mm)

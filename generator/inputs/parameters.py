@@ -371,7 +371,7 @@ class Plug:
         Depth,
         Told(
             "How deep its rear face lies below the rear end of the body. Derived: room for the "
-            "draw-bar and 3 mm of air, else 0.5."
+            "draw-bar and 3 mm of air, else 0.5; and for the second plug."
         ),
     ] = DERIVED
     vent_mm: Annotated[Depth, Told("Hole through it, for the air; 0 for none.")] = 2.0

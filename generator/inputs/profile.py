@@ -227,7 +227,7 @@ def classes_at(path: tuple[int | str, ...], table: Mapping[str, Any]) -> tuple[t
     found: tuple[type, ...] = (Parameters,)
     here: Any = table
     for step in path:
-        here = here[step] if isinstance(here, Mapping | list) and _has(here, step) else {}
+        here = _step(here, step)
         if isinstance(step, int):
             continue
         nested: list[type] = []
@@ -238,10 +238,12 @@ def classes_at(path: tuple[int | str, ...], table: Mapping[str, Any]) -> tuple[t
     return found
 
 
-def _has(here: Any, step: int | str) -> bool:
-    if isinstance(here, Mapping):
-        return step in here
-    return isinstance(step, int) and step < len(here)
+def _step(here: Any, step: int | str) -> Any:
+    """Return what lies one step further in a file; an empty table where nothing does."""
+    try:
+        return here[step]
+    except (KeyError, IndexError, TypeError):
+        return {}
 
 
 def _fits(kind: type, here: Any) -> bool:

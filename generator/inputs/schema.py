@@ -38,9 +38,7 @@ def _explained(node: Any, kinds: dict[str, type]) -> Any:
     kind = kinds.get(str(node.get("description")))
     if kind is None or "properties" not in node:
         return node
-    told = {
-        key: _key(each, explanation(kind, key)) for key, each in node["properties"].items()
-    }
+    told = {key: _key(each, explanation(kind, key)) for key, each in node["properties"].items()}
     return {**node, "properties": told}
 
 

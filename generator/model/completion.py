@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import ceil, floor, isnan
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from generator.formulas import slot, spring
 from generator.inputs.parameters import (
     CountersinkTip,
     DrawbarMount,
     EjectedMount,
+    FollowedTap,
     Parameters,
     ScrewPoint,
     Spring,
     StraightMount,
+    TapEnd,
     Tip,
 )
 from generator.inputs.quantities import is_derived
@@ -23,6 +25,7 @@ from generator.model.parts import (
     mount_diameter_mm,
     plunger_ends,
     rear_diameter_mm,
+    second_plug_mm,
 )
 from generator.standards.limits import Limit
 from generator.standards.rows import SetScrew, Tap, Thread
@@ -155,9 +158,7 @@ def _slot_section(p: Parameters) -> Parameters:
     asked, diameter_mm = p.slot, p.plunger.diameter_mm
     row = Thread.find(p.set_screw.thread)
     guess_mm = given(asked.width_mm, up(p.set_screw.tip_mm + 0.1, 0.5))
-    walls_mm = slot.side_wall_start_mm(
-        diameter_mm=diameter_mm, width_mm=min(guess_mm, diameter_mm)
-    )
+    walls_mm = slot.side_wall_start_mm(diameter_mm=diameter_mm, width_mm=min(guess_mm, diameter_mm))
     bearing = Limit.find("side engagement of the screw tip").warn
     depth_mm = given(
         asked.depth_mm,
@@ -249,12 +250,13 @@ def _plug(p: Parameters) -> Parameters:
     asked = p.plug
     if isinstance(p.mount, DrawbarMount):
         thread = given(asked.thread, p.mount.drawbar_thread)
-        sunk_mm = p.mount.drawbar_engagement_mm + ROOM_FOR_AIR_MM
+        behind_mm = p.mount.drawbar_engagement_mm + ROOM_FOR_AIR_MM
     else:
         thread = given(asked.thread, _largest_thread(p))
-        sunk_mm = 0.5
+        behind_mm = 0.5
     row = Thread.find(thread)
     length_mm = given(asked.length_mm, up(0.8 * row.major_mm, 0.5))
+    behind_mm += second_plug_mm(replace(p, plug=replace(asked, length_mm=length_mm)))
     share = 0.15 if asked.drive == "slot" else 0.5
     return replace(
         p,
@@ -262,7 +264,7 @@ def _plug(p: Parameters) -> Parameters:
             asked,
             thread=thread,
             length_mm=length_mm,
-            sunk_mm=given(asked.sunk_mm, sunk_mm),
+            sunk_mm=given(asked.sunk_mm, behind_mm),
             drive_width_mm=given(asked.drive_width_mm, up(share * row.major_mm, 0.5)),
             drive_depth_mm=given(asked.drive_depth_mm, DRIVE_SHARE * length_mm),
         ),
@@ -343,17 +345,12 @@ def _tap_reach(p: Parameters) -> Parameters:
 
 
 def _taps(p: Parameters) -> Parameters:
-    def filled(asked_end: str, allowed: tuple[str, ...]) -> str:
-        return allowed[0] if asked_end == "" and len(allowed) == 1 else asked_end
+    """Settle the end of a tap whose standard allows but one form."""
 
-    return replace(
-        p,
-        taps=tuple(
-            replace(
-                tap,
-                end=filled(tap.end, Tap.find(f"{tap.standard} {tap.size}").shank_ends),
-            )
-            for tap in p.taps
-        ),
-    )
+    def settled(tap: FollowedTap) -> FollowedTap:
+        forms = Tap.find(f"{tap.standard} {tap.size}").shank_ends
+        if tap.end or len(forms) > 1:
+            return tap
+        return replace(tap, end=cast("TapEnd", forms[0]))
 
+    return replace(p, taps=tuple(settled(tap) for tap in p.taps))

@@ -59,6 +59,8 @@ def _instances(tool: Tool, o: Orientation, *, compressed: bool) -> Iterator[Plac
     force_N = o.full_force_N if compressed else o.preload_N
     yield from _stack(tool, z_mm, force_N)
     yield _along("plug", tool.plug, tool.plug_face_mm)
+    if parts.second_plug_mm(tool.parameters):
+        yield _along("second plug", tool.plug, tool.plug_face_mm + tool.plug.outline.length_mm)
 
 
 def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:
@@ -69,9 +71,7 @@ def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:
         key = (spring, length_mm)
         if key not in envelopes:
             envelopes[key] = parts.spring_envelope(spring, place, length_mm)
-        yield Placed(
-            f"spring {place}", envelopes[key], (0.0, 0.0, z_mm), "rear", COLOURS["spring"]
-        )
+        yield Placed(f"spring {place}", envelopes[key], (0.0, 0.0, z_mm), "rear", COLOURS["spring"])
         z_mm += length_mm
         if tool.separator is not None and place < len(tool.springs):
             yield _along(f"separator {place}", tool.separator, z_mm)

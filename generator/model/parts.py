@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import radians, tan
+from math import floor, radians, tan
 
-from generator.formulas import cone, taper
+from generator.formulas import cone
 from generator.inputs.parameters import DrawbarMount, EjectedMount, Parameters, StraightMount
 from generator.model.outline import Corner, Outline
 from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
@@ -16,6 +16,8 @@ from generator.standards.rows import Thread as ThreadRow
 
 BEVEL_DEG = 60.0
 RUN_OUT_TURNS = 3.0
+THREAD_RIM_MM = 0.5
+"""How much larger in radius than the thread bevel and recess at the rear end are together."""
 SCREW_STEEL_G_PER_CM3 = 7.85
 
 
@@ -67,6 +69,11 @@ def rear_hole_mm(p: Parameters) -> float:
     return bore if bore >= row.minor_least_mm else max(bore, row.tapping_drill_mm)
 
 
+def second_plug_mm(p: Parameters) -> float:
+    """Return the length of the second plug that locks the first from behind; 0 for none."""
+    return p.plug.length_mm if p.plug.locking == "second plug" else 0.0
+
+
 def rear_full_thread_mm(p: Parameters) -> float:
     """Return the length of full thread from the rear face: to the front face of the plug."""
     return p.plug.sunk_mm + p.plug.length_mm
@@ -80,8 +87,8 @@ def rear_hole_depth_mm(p: Parameters) -> float:
 def body(p: Parameters) -> Part:
     """Return the body; z = 0 at the nose face, positive toward the shank."""
     row = ThreadRow.find(p.plug.thread)
-    nose_mm, length_mm = p.body.nose_length_mm, p.body.nose_length_mm + mount_length_mm(p)
-    outside, planes = _body_outside(p, nose_mm, length_mm, row.major_mm)
+    length_mm = p.body.nose_length_mm + mount_length_mm(p)
+    outside, planes = _body_outside(p, length_mm, row.major_mm)
     material = Material.find(p.body.material)
     screw = ThreadRow.find(p.set_screw.thread)
     return Part(
@@ -110,49 +117,50 @@ def body(p: Parameters) -> Part:
 
 
 def _body_outside(
-    p: Parameters, nose_mm: float, length_mm: float, thread_mm: float
+    p: Parameters, length_mm: float, thread_mm: float
 ) -> tuple[list[Corner], tuple[tuple[str, float], ...]]:
     """Return the corners up the front face, along the outside and to the edge of the rear face."""
-    nose, edge = p.body.nose_diameter_mm / 2, p.body.edge_mm
-    front = [Corner(0.0, nose - edge, "front face")]
-    if edge > 0:
-        front.append(Corner(edge, nose, "nose chamfer"))
-    planes: tuple[tuple[str, float], ...] = ()
-    rear = rear_diameter_mm(p) / 2
-    edge = max(0.0, min(edge, (rear - thread_mm / 2 - 0.5) / 2))
+    nose, edge_mm = p.body.nose_diameter_mm / 2, p.body.edge_mm
+    corners = [Corner(0.0, nose - edge_mm, "front face")]
+    if edge_mm > 0:
+        corners.append(Corner(edge_mm, nose, "nose chamfer"))
+    corners.append(Corner(p.body.nose_length_mm, nose, "nose"))
+    behind, planes = _mount_outside(p, length_mm)
+    corners += [corner for corner in behind if corner.surface != "shoulder" or corner.r_mm != nose]
+    room_mm = (rear_diameter_mm(p) - thread_mm) / 2 - THREAD_RIM_MM
+    rear_edge_mm = min(edge_mm, floor(max(room_mm, 0.0) / 2 * 10) / 10)
+    return (_chamfered(corners, rear_edge_mm) if rear_edge_mm > 0 else corners), planes
+
+
+def _mount_outside(
+    p: Parameters, length_mm: float
+) -> tuple[list[Corner], tuple[tuple[str, float], ...]]:
+    """Return the corners behind the nose, and the planes that the mount is known by."""
+    nose_mm, rear = p.body.nose_length_mm, rear_diameter_mm(p) / 2
     if isinstance(p.mount, StraightMount):
-        runs = [(length_mm, rear, "shank")]
-        if rear != nose:
-            front += [Corner(nose_mm, nose, "nose"), Corner(nose_mm, rear, "shoulder")]
-            planes = (("shank start", nose_mm),)
-        else:
-            front.append(Corner(nose_mm, nose, "nose"))
-    else:
-        row = morse_taper(p.mount)
-        gauge_mm = nose_mm + row.projection_mm
-        planes = (("gauge plane", gauge_mm), ("small end", gauge_mm + row.length_mm))
-        large = mount_diameter_mm(p) / 2
-        front.append(Corner(nose_mm, nose, "nose"))
-        if large != nose:
-            front.append(Corner(nose_mm, large, "shoulder"))
-        small_mm, small = gauge_mm + row.length_mm, row.small_diameter_mm / 2
-        runs = [(small_mm, small, "taper")]
-        if length_mm > small_mm:
-            front += [Corner(small_mm, small, "taper"), Corner(small_mm, rear, "rear shoulder")]
-            runs = [(length_mm, rear, "extension")]
-    end_mm, radius, name = runs[0]
-    if edge > 0 and name == "taper":
-        edged = (
-            radius + edge * morse_taper(p.mount).taper / 2
-            if not isinstance(p.mount, StraightMount)
-            else radius
-        )
-        tail = [Corner(end_mm - edge, edged, name)]
-    elif edge > 0:
-        tail = [Corner(end_mm - edge, radius, name)]
-    else:
-        return [*front, Corner(end_mm, radius, name)], planes
-    return [*front, *tail, Corner(end_mm, radius - edge, "rear chamfer")], planes
+        shank = [Corner(nose_mm, rear, "shoulder"), Corner(length_mm, rear, "shank")]
+        return shank, (("shank start", nose_mm),)
+    row = morse_taper(p.mount)
+    gauge_mm = nose_mm + row.projection_mm
+    small_mm = gauge_mm + row.length_mm
+    corners = [
+        Corner(nose_mm, mount_diameter_mm(p) / 2, "shoulder"),
+        Corner(small_mm, row.small_diameter_mm / 2, "taper"),
+    ]
+    if length_mm > small_mm:
+        corners += [Corner(small_mm, rear, "rear shoulder"), Corner(length_mm, rear, "extension")]
+    return corners, (("gauge plane", gauge_mm), ("small end", small_mm))
+
+
+def _chamfered(corners: list[Corner], edge_mm: float) -> list[Corner]:
+    """Return an outside whose last corner is broken by a chamfer."""
+    before, last = corners[-2:]
+    slope = (last.r_mm - before.r_mm) / (last.z_mm - before.z_mm)
+    return [
+        *corners[:-1],
+        Corner(last.z_mm - edge_mm, last.r_mm - slope * edge_mm, last.surface),
+        Corner(last.z_mm, last.r_mm - edge_mm, "rear chamfer"),
+    ]
 
 
 def _body_inside(p: Parameters, length_mm: float, row: ThreadRow) -> list[Corner]:
@@ -160,8 +168,8 @@ def _body_inside(p: Parameters, length_mm: float, row: ThreadRow) -> list[Corner
     bore, hole = p.bore.diameter_mm / 2, rear_hole_mm(p) / 2
     slope = tan(radians(BEVEL_DEG / 2))
     recess, bevel = p.body.recess_mm, p.body.bevel_mm / 2
-    mouth = row.major_mm / 2 + 0.25
-    rim = mouth + 0.25 if recess > 0 else mouth
+    mouth = row.major_mm / 2 + THREAD_RIM_MM / 2
+    rim = mouth + THREAD_RIM_MM / 2 if recess > 0 else mouth
     z_mm = length_mm - recess
     corners = [Corner(length_mm, rim, "rear face")]
     if recess > 0:
@@ -222,7 +230,7 @@ def plug(p: Parameters) -> Part:
     """Return the plug; z = 0 at the face toward the springs."""
     row = ThreadRow.find(p.plug.thread)
     radius, length_mm, vent = row.major_mm / 2, p.plug.length_mm, p.plug.vent_mm / 2
-    edge = min(0.65 * row.pitch_mm, length_mm / 4)
+    edge = min(round(0.65 * row.pitch_mm, 1), length_mm / 4)
     corners = [
         Corner(0.0, radius - edge, "front face"),
         Corner(edge, radius, "front chamfer"),
@@ -358,8 +366,3 @@ def spring_envelope(spring: CoilSpring, place: int, length_mm: float) -> Part:
 def screw_reach_mm(p: Parameters) -> float:
     """Return how far the tip of the set screw stands inside the plunger's outside diameter."""
     return p.slot.depth_mm - p.set_screw.gap_mm
-
-
-def cone_slope_check(row: MorseTaper) -> float:
-    """Return the half angle of a Morse taper, for the papers."""
-    return taper.half_angle_deg(taper=row.taper)

@@ -87,8 +87,9 @@ class Orientation:
 
     @property
     def name(self) -> str:
-        """What it is called, such as "point out"."""
-        return f"{self.outer.tip.style} out"
+        """What it is called, such as "point out", or "rear point out" where both ends are alike."""
+        style, end = self.outer.tip.style, "front" if self.which == "as drawn" else "rear"
+        return f"{end} {style} out" if self.inner.tip.style == style else f"{style} out"
 
     @property
     def key(self) -> str:

@@ -1,0 +1,56 @@
+import xml.etree.ElementTree as ET
+from math import sqrt
+
+import pytest
+
+from generator.documents.drawing import STYLES, Arc, Fill, Line, Text
+from generator.export.linework import linework_svg
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def paths(*marks: Line | Arc | Fill | Text) -> list[dict[str, str]]:
+    root = ET.fromstring(linework_svg(marks, width_mm=297, height_mm=210))
+    assert root.attrib["viewBox"] == "0 0 297 210"
+    assert (root.attrib["width"], root.attrib["height"]) == ("297mm", "210mm")
+    return [dict(path.attrib) for path in root.iter(f"{SVG}path")]
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_each_style_has_its_width_and_dashes(style: str) -> None:
+    (path,) = paths(Line((10, 200), (110, 200), style))
+    assert path["d"] == "M10 10L110 10"
+    assert float(path["stroke-width"]) == STYLES[style].width_mm
+    dashes = tuple(float(dash) for dash in path.get("stroke-dasharray", "").split())
+    assert dashes == STYLES[style].dashes_mm
+
+
+def test_arc_runs_anticlockwise_on_paper() -> None:
+    (path,) = paths(Arc((100, 100), 10, 0, 90))
+    assert path["d"] == "M110 110A10 10 0 0 0 100 100"
+
+
+def test_long_arc_takes_the_long_way() -> None:
+    (path,) = paths(Arc((100, 100), 10, 0, 270))
+    assert path["d"] == "M110 110A10 10 0 1 0 100 120"
+
+
+def test_arc_through_zero_keeps_its_sweep() -> None:
+    (path,) = paths(Arc((100, 100), 10, 315, 45))
+    h = round(10 / sqrt(2), 4)
+    assert path["d"] == f"M{100 + h} {110 + h}A10 10 0 0 0 {100 + h} {round(110 - h, 4)}"
+
+
+def test_circle_is_two_halves() -> None:
+    (path,) = paths(Arc((100, 100), 10))
+    assert path["d"] == "M110 110A10 10 0 0 0 90 110A10 10 0 0 0 110 110"
+
+
+def test_fill_has_no_outline_and_text_is_left_out() -> None:
+    (path,) = paths(Fill(((0, 0), (3, 1), (3, -1))), Text((5, 5), "<b>&"))
+    assert path == {"d": "M0 210L3 209L3 211Z", "fill": "black"}
+
+
+def test_unknown_style_is_refused() -> None:
+    with pytest.raises(KeyError):
+        linework_svg([Line((0, 0), (1, 1), "wavy")], width_mm=10, height_mm=10)
