@@ -15,7 +15,7 @@ TABLES: Final = (
 KEY: Final = rf"(?:{TABLES})(?:\[\d+\])?(?:\.[a-z_A-Z]+)+"
 NAMED: Final = re.compile(rf"\[\[?(?P<table>[a-z_]+)\]|\b(?P<key>{KEY}|(?:springs|taps)\[\d+\])")
 NUMBER: Final = re.compile(
-    rf"\b(?P<key>{KEY})\)? (?:to|of|of at most) (?P<number>-?\d+(?:\.\d+)?)(?= |$|,)"
+    rf"\b(?P<key>{KEY})\)? (?:to|of|of at most|at) (?P<number>-?\d+(?:\.\d+)?)(?= |$|,)"
 )
 
 

@@ -18,7 +18,7 @@ LEAD_AND_RUN_OFF_MM = 6.0
 def bored_mm(tool: Tool) -> float:
     """Return the length that drill and reamer pass: to the rear hole, or right through."""
     p = tool.parameters
-    length_mm = tool.body.outline.length_mm
+    length_mm = parts.body_length_mm(p)
     if parts.rear_hole_mm(p) > p.bore.diameter_mm:
         return length_mm - parts.rear_hole_depth_mm(p)
     return length_mm

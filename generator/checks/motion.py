@@ -12,6 +12,8 @@ from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool
 from generator.units import shown
 
+LEAST_GUIDE_MM = 1.0
+
 
 def travel(tool: Tool) -> Iterator[Finding]:
     """Check that there is travel worth having."""
@@ -76,7 +78,7 @@ def clear_of_rear_hole(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     limit = tool.limit("plunger clear of the rear hole")
     hole_mm = parts.rear_hole_mm(p)
-    start_mm = tool.body.outline.length_mm - parts.rear_hole_depth_mm(p)
+    start_mm = parts.body_length_mm(p) - parts.rear_hole_depth_mm(p)
     if hole_mm > p.bore.diameter_mm:
         start_mm -= cone.drill_point_mm(
             diameter_mm=hole_mm, angle_deg=DRILL_POINT_DEG
@@ -120,7 +122,8 @@ def clearance(tool: Tool) -> Iterator[Finding]:
             tilt_deg = fit.tilt_deg(clearance_um=loose_um, guide_mm=o.guide_mm)
         advice = "choose a closer plunger.tolerance or bore.tolerance"
         if limit.passes > 0:
-            more_mm = loose_um / 1000 / tan(radians(limit.passes)) - o.guide_mm
+            need_mm = max(loose_um / 1000 / tan(radians(limit.passes)), LEAST_GUIDE_MM)
+            more_mm = need_mm - o.guide_mm
             position_mm = p.set_screw.position_mm + more_mm
             advice = f"raise set_screw.position_mm to {up_to(position_mm)}, or {advice}"
         yield Finding(limit, tilt_deg, advice, subject=o.name)

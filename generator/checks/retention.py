@@ -11,6 +11,7 @@ from generator.model import parts
 from generator.model.completion import JAM_SCREW_TURNS
 from generator.model.tool import Tool
 from generator.standards.rows import SetScrew, Thread
+from generator.units import shown
 
 HOLE_CHAMFER_MM = 0.3
 SHOULDER_CLEARANCE_MM = 0.1
@@ -106,20 +107,32 @@ def bearing(tool: Tool) -> Iterator[Finding]:
     if p.slot.width_mm < diameter_mm:
         start_mm = slots.side_wall_start_mm(diameter_mm=diameter_mm, width_mm=p.slot.width_mm)
         need_mm = start_mm + p.set_screw.gap_mm + side.passes
-        advice = f"raise slot.depth_mm to {up_to(need_mm)}, or narrow slot.width_mm"
+        kept = _kept(tool, "slot.width_mm", p.slot.width_mm)
+        advice = f"raise slot.depth_mm to {up_to(need_mm)}{kept}, or narrow slot.width_mm"
     yield Finding(side, parts.screw_reach_mm(p) - start_mm, advice)
     depth = tool.limit("slot depth")
     yield Finding(
         depth,
         p.slot.depth_mm / diameter_mm,
-        f"lower slot.depth_mm to {down_to(depth.passes * diameter_mm)}",
+        _shallower(depth.passes * diameter_mm),
     )
     core = tool.limit("core under the slot")
     yield Finding(
         core,
         1 - p.slot.depth_mm / diameter_mm,
-        f"lower slot.depth_mm to {down_to((1 - core.passes) * diameter_mm)}",
+        _shallower((1 - core.passes) * diameter_mm),
     )
+
+
+def _kept(tool: Tool, key: str, value_mm: float) -> str:
+    """Return that a derived size is to stay: width and depth of the slot follow each other."""
+    return f" and keep {key} at {shown(value_mm, 'mm')}" if key in tool.derived else ""
+
+
+def _shallower(depth_mm: float) -> str:
+    if depth_mm < 0.001:
+        return "take a thicker plunger (plunger.diameter_mm)"
+    return f"lower slot.depth_mm to {down_to(depth_mm)}"
 
 
 def dog(tool: Tool) -> Iterator[Finding]:
@@ -137,7 +150,7 @@ def dog(tool: Tool) -> Iterator[Finding]:
         yield Finding(
             running,
             max(0.0, _thread_in_bore_mm(tool)),
-            f"lower slot.depth_mm to {down_to(touching_mm + running.passes)}, or take a longer dog",
+            f"{_shallower(touching_mm + running.passes)}, or take a longer set_screw.tip_length_mm",
         )
         return
     clear = tool.limit(
@@ -161,19 +174,20 @@ def play(tool: Tool) -> Iterator[Finding]:
     """
     p = tool.parameters
     least = tool.limit("play of the tip in the slot, least")
+    kept = _kept(tool, "slot.depth_mm", p.slot.depth_mm)
     tip_mm = tool.tip_in_slot_mm
     if p.set_screw.point.startswith("dog") and p.slot.width_mm < tip_mm:
         tip_mm = p.set_screw.tip_mm
     yield Finding(
         least,
         p.slot.width_mm - tip_mm,
-        f"widen slot.width_mm to {up_to(tip_mm + least.passes)}",
+        f"widen slot.width_mm to {up_to(tip_mm + least.passes)}{kept}",
     )
     most = tool.limit("play of the tip in the slot, greatest")
     yield Finding(
         most,
         p.slot.width_mm - tip_mm,
-        f"narrow slot.width_mm to {down_to(tip_mm + most.passes)}",
+        f"narrow slot.width_mm to {down_to(tip_mm + most.passes)}{kept}",
     )
     apart = tool.limit("slot ends apart")
     yield Finding(

@@ -148,8 +148,13 @@ def forces(tool: Tool) -> Iterator[Finding]:
     """Check preload, force ratio and the likeness of the two orientations."""
     least, ratio = tool.limit("preload"), tool.limit("force ratio")
     for o in tool.orientations:
-        need_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=least.passes)
-        yield Finding(least, o.preload_N, _room(tool, o, need_mm, or_less=True), subject=o.name)
+        need_mm = stack.stack_length_mm(
+            tool.coils, tool.separators_mm, force_N=max(0.0, least.passes)
+        )
+        advice = "take stiffer [[springs]]"
+        if least.passes < max(spring.solid_force_N for spring in tool.springs):
+            advice = _room(tool, o, need_mm, or_less=True)
+        yield Finding(least, o.preload_N, advice, subject=o.name)
         value = o.full_force_N / o.preload_N if o.preload_N > 0 else float("nan")
         softer = "take longer, softer [[springs]]"
         if ratio.passes > 0 and o.full_force_N > 0:
@@ -168,12 +173,18 @@ def forces(tool: Tool) -> Iterator[Finding]:
 def _alike(tool: Tool, larger_N: float) -> str:
     """Return the advice for two preloads that differ: the slot to the middle, or a flat seat."""
     p = tool.parameters
-    if not larger_N > 0:
+    one, other = tool.orientations
+    room_mm = (one.room_extended_mm + other.room_extended_mm) / 2
+    free_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=0)
+    solid_mm = sum(spring.solid_mm for spring in tool.springs) + tool.separators_mm
+    middle_mm = (p.plunger.length_mm - p.slot.length_mm) / 2
+    if not larger_N > 0 or not solid_mm < room_mm < free_mm:
         return "first give the springs a preload (plug.sunk_mm)"
-    seat_mm, other_mm = (o.seat_mm for o in tool.orientations)
-    if seat_mm != other_mm:
+    if one.seat_mm != other.seat_mm:
         return "put a flat [button] between plunger and springs"
-    return f"set slot.front_mm to {shown((p.plunger.length_mm - p.slot.length_mm) / 2, 'mm')}"
+    if middle_mm < 0.001:
+        return "raise plunger.length_mm: the slot is longer"
+    return f"set slot.front_mm to {shown(middle_mm, 'mm')}"
 
 
 def seats(tool: Tool) -> Iterator[Finding]:

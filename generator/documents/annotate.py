@@ -10,7 +10,19 @@ from collections.abc import Iterator, Sequence
 from math import hypot
 from typing import Final
 
-from generator.documents.asks import Across, Angle, Ask, Cluster, Datum, Length, Note, Placed
+import numpy as np
+
+from generator.documents.asks import (
+    Across,
+    Angle,
+    Ask,
+    Cluster,
+    Datum,
+    Length,
+    Note,
+    Placed,
+    Places,
+)
 from generator.documents.drawing import Mark, Text
 from generator.documents.layout import Array, Run, as_rows, bounds, runs
 from generator.documents.leaders import note_place
@@ -21,6 +33,7 @@ from generator.documents.text import text_box, width_mm
 from generator.documents.view import View
 
 FAR_MM: Final = 400.0
+CHUNK: Final = 48
 
 
 def annotate(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Cluster:
@@ -98,23 +111,23 @@ def _best(room: Room, ask: Length | Across | Angle | Datum, view: View, pending:
 
     The last resort is the very first place; the check of the sheet then names what it touches.
     """
-    first: Placed | None = None
     for margin_mm in (ROOM_MM, TIGHT_MM):
-        best: Placed | None = None
+        best: tuple[Places, int] | None = None
         best_cost = float("inf")
         for group in places(ask, view):
-            ordered = sorted(group, key=lambda p: p.cost)
-            first = first or ordered[0]
-            if ordered[0].cost >= best_cost:
+            ranking = np.argsort(group.costs, kind="stable")
+            if group.costs[ranking[0]] >= best_cost:
                 break
-            for placed in ordered:
-                if placed.cost >= best_cost:
+            shared = room.shared_cost(group.shared, pending, margin_mm)
+            for at in range(0, len(ranking), CHUNK):
+                some = ranking[at : at + CHUNK]
+                if group.costs[some[0]] + shared >= best_cost:
                     break
-                cost = room.cost(placed, pending, margin_mm)
-                if cost is not None and cost < best_cost:
-                    best, best_cost = placed, cost
+                costs = room.costs(group, some, pending, margin_mm) + shared
+                cheapest = int(np.argmin(costs))
+                if costs[cheapest] < best_cost:
+                    best, best_cost = (group, int(some[cheapest])), float(costs[cheapest])
         if best is not None:
-            return best
-    if first is None:
-        raise ValueError("an annotation without a place")
-    return first
+            return best[0].make(best[1])
+    nearest = next(places(ask, view))
+    return nearest.make(int(np.argmin(nearest.costs)))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 from generator.documents.drawing import Dimension, Mark, Point
-from generator.documents.layout import Run
+from generator.documents.layout import Array, Run
 from generator.documents.text import Box
 
 Side = Literal["above", "below", "left", "right"]
@@ -117,6 +118,27 @@ class Placed:
     lane: Run | None = None
     solid: tuple[Box, ...] = ()
     foot: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Places that one annotation may take, side by side in arrays; NaN where a place has less.
+
+    Attributes:
+        costs: How little each is liked; shape (places,).
+        shared: Straight runs that all of them draw; shape (runs, 4).
+        own: Straight runs of each; shape (places, runs, 4).
+        boxes: Box of the text of each, then of its symbols; shape (places, boxes, 4).
+        lanes: Dimension line of each; shape (places, 4).
+        make: Returns the annotation in the place of that number.
+    """
+
+    costs: Array
+    shared: Array
+    own: Array
+    boxes: Array
+    lanes: Array
+    make: Callable[[int], Placed]
 
 
 @dataclass(frozen=True, slots=True)

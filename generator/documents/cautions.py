@@ -74,7 +74,7 @@ def _put_together(tool: Tool) -> Iterator[str]:
         yield f"Put together: plunger first; {screw}. Then {behind}, and {sunk}; lock it."
         yield (
             "Take apart: plug first, slowly, in a vice, the rear pointing away from anyone; the "
-            f"springs push with {pushed}. The set screw comes out last: with the springs in, the "
+            f"springs push with {pushed}.{_let_go(tool, slack_mm)} The set screw comes out last: with the springs in, the "
             "plunger would leave by the nose."
         )
         return
@@ -87,6 +87,19 @@ def _put_together(tool: Tool) -> Iterator[str]:
         "Take apart, or turn the plunger end for end: the nose pointing away from anyone and the "
         "thumb on the plunger while the set screw is withdrawn; let it out slowly, it follows for "
         f"{shown(slack_mm, 'mm')}."
+    )
+
+
+def _let_go(tool: Tool, slack_mm: float) -> str:
+    """Return what happens where the thread ends before the springs are slack."""
+    p = tool.parameters
+    held_mm = p.plug.sunk_mm + p.plug.length_mm
+    if slack_mm <= held_mm:
+        return ""
+    left_N = tool.rate_N_per_mm * (slack_mm - held_mm)
+    return (
+        f" The plug leaves its thread after {shown(held_mm, 'mm')}, and {shown(left_N, 'N')} still "
+        "push then: keep a thumb on it."
     )
 
 

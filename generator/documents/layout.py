@@ -104,20 +104,26 @@ def grown(boxes: Array, margin_mm: float) -> Array:
 
 
 def touching(boxes: Array, lines: Array) -> NDArray[np.bool_]:
-    """Tell which boxes are touched by which straight runs; shape (boxes, runs).
+    """Tell which boxes are touched by which straight runs; shape (boxes, runs)."""
+    return touched(boxes[:, None], lines)
+
+
+def touched(boxes: Array, lines: Array) -> NDArray[np.bool_]:
+    """Tell which box is touched by the straight run beside it; shapes (..., 4), as they broadcast.
 
     Separating axes: x, y and the normal of the run.
     """
-    cx, cy = (boxes[:, 0] + boxes[:, 2]) / 2, (boxes[:, 1] + boxes[:, 3]) / 2
-    ex, ey = (boxes[:, 2] - boxes[:, 0]) / 2, (boxes[:, 3] - boxes[:, 1]) / 2
-    mx, my = (lines[:, 0] + lines[:, 2]) / 2, (lines[:, 1] + lines[:, 3]) / 2
-    hx, hy = (lines[:, 2] - lines[:, 0]) / 2, (lines[:, 3] - lines[:, 1]) / 2
-    dx, dy = mx - cx[:, None], my - cy[:, None]
+    middles, halves = (boxes[..., 2:] + boxes[..., :2]) / 2, (boxes[..., 2:] - boxes[..., :2]) / 2
+    centres, ways = (lines[..., 2:] + lines[..., :2]) / 2, (lines[..., 2:] - lines[..., :2]) / 2
+    ex, ey = halves[..., 0], halves[..., 1]
+    hx, hy = ways[..., 0], ways[..., 1]
+    dx = centres[..., 0] - middles[..., 0]
+    dy = centres[..., 1] - middles[..., 1]
     ax, ay = np.abs(hx), np.abs(hy)
     return np.asarray(
-        (np.abs(dx) < ex[:, None] + ax)
-        & (np.abs(dy) < ey[:, None] + ay)
-        & (np.abs(dx * hy - dy * hx) < ex[:, None] * ay + ey[:, None] * ax)
+        (np.abs(dx) < ex + ax)
+        & (np.abs(dy) < ey + ay)
+        & (np.abs(dx * hy - dy * hx) < ex * ay + ey * ax)
     )
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from math import atan2, cos, degrees, hypot, radians, sin
+from collections.abc import Iterator, Sequence
+from math import atan2, cos, degrees, hypot, nan, radians, sin
 from typing import Final
 
-from generator.documents.asks import Across, Angle, Datum, Length, Placed
+import numpy as np
+
+from generator.documents.asks import Across, Angle, Datum, Length, Placed, Places
 from generator.documents.drawing import Anchor, Arc, Dimension, Fill, Line, Mark, Point, Text
-from generator.documents.layout import Run
+from generator.documents.layout import Run, as_rows, runs
 from generator.documents.symbols import (
     ARROW_MM,
     BEYOND_MM,
@@ -18,63 +20,158 @@ from generator.documents.symbols import (
     arrowhead,
     printed,
 )
-from generator.documents.text import width_mm
+from generator.documents.text import Box, text_box, width_mm
 from generator.documents.view import View
 
 FIRST_ROW_MM: Final = 9.0
 ROW_MM: Final = 7.5
 ROW_COST: Final = 9.0
+ROWS: Final = 16
 UPRIGHT_COST: Final = 6.0
+BEYOND_ENDS_MM: Final = (0.0, 4.0, 8.0, 14.0, 20.0, 28.0, 36.0, 46.0, 58.0, 72.0)
+SHELVES_MM: Final = (3.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0)
+ACROSS_MM: Final = (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0, 34.0, 40.0, 48.0)
+NO_LANE: Final = (nan, nan, nan, nan)
 
 
-def places(ask: Length | Across | Angle | Datum, view: View) -> Iterable[list[Placed]]:
-    """Return groups of places; none holds a cheaper one than the cheapest of the group before."""
+def places(ask: Length | Across | Angle | Datum, view: View) -> Iterator[Places]:
+    """Yield groups of places; none holds a cheaper one than the cheapest of the group before."""
     match ask:
         case Length():
-            return (list(_length_places(ask, view, row)) for row in range(16))
+            yield from _length_places(ask, view)
         case Across():
-            return iter([list(_across_places(ask, view))])
+            yield _across_places(ask, view)
         case Angle():
-            return iter([list(_angle_places(ask, view.scale))])
+            yield _listed(list(_angle_places(ask, view.scale)))
         case Datum():
-            return iter([list(_datum_places(ask))])
+            yield _listed(list(_datum_places(ask)))
 
 
-def _length_places(ask: Length, view: View, row: int) -> Iterator[Placed]:
-    """Yield the places in one row: the text within the span, beyond its ends, or farther off."""
+def row_mm(row: int) -> float:
+    """Return how far from the part the dimension line of a row lies, the nearest row being 0."""
+    return FIRST_ROW_MM + ROW_MM * row
+
+
+def _listed(placed: Sequence[Placed]) -> Places:
+    """Return places as arrays that have been made already."""
+    drawn = [[run for mark in each.marks for run in runs(mark)] for each in placed]
+    boxes = [
+        [*(text_box(mark) for mark in each.marks if isinstance(mark, Text)), *each.solid]
+        for each in placed
+    ]
+    return Places(
+        np.array([each.cost for each in placed]),
+        as_rows([]),
+        np.array(drawn),
+        np.array(boxes),
+        as_rows([each.lane or NO_LANE for each in placed]),
+        placed.__getitem__,
+    )
+
+
+def _length_places(ask: Length, view: View) -> Iterator[Places]:
+    """Yield the rows: the text within the span, beyond its ends, or upright farther off."""
+    upright = ask.side in ("left", "right")
+    a, b = ends = _ends(ask)
+    out = 1.0 if ask.side in ("right", "above") else -1.0
+    text = printed(ask.pattern, (b[0] - a[0]) / view.scale)
+    width = width_mm(text, HEIGHT_MM)
+    spots = list(_spots(a[0], b[0], width, upright=upright))
+    shelves = list(_shelves(a[0], b[0])) if upright else []
+    for row in range(ROWS):
+        level = _edge(ask, view) + out * row_mm(row)
+        base = ROW_COST * row
+        drawn, low, high = _measure_lines(a, b, level, upright=upright)
+        own: list[tuple[Run, Run]] = []
+        letters: list[Text] = []
+        for at, _ in spots:
+            lane = _lane(level, min(low, at - width / 2), max(high, at + width / 2), upright)
+            own.append((lane, NO_LANE))
+            letters.append(_along(level, at, text, upright=upright))
+        for shelf, _ in shelves:
+            lane = _lane(level, min(low, shelf), max(high, shelf), upright)
+            own.append((lane, (level, shelf, level + out * (width + 2.0), shelf)))
+            letters.append(_beyond(level, shelf, text, out))
+
+        def make(n: int, level: float = level, base: float = base) -> Placed:
+            if n < len(spots):
+                at, penalty = spots[n]
+                return _length_at(ask, view, ends, level, at, (text, width), base + penalty)
+            shelf, penalty = shelves[n - len(spots)]
+            return _shelved(ask, view, ends, level, shelf, text, base + penalty, out)
+
+        yield Places(
+            base + np.array([penalty for _, penalty in (*spots, *shelves)]),
+            as_rows([run for mark in drawn for run in runs(mark)]),
+            np.array(own),
+            np.array([[text_box(letter)] for letter in letters]),
+            as_rows([lane for lane, _ in own]),
+            make,
+        )
+
+
+def _ends(ask: Length) -> tuple[Point, Point]:
+    """Return the points measured, along the dimension line and across, lower one first."""
     upright = ask.side in ("left", "right")
     a, b = sorted(
         (_turned(point) if upright else point for point in (ask.start, ask.end)),
         key=lambda point: point[0],
     )
-    edge = view.box[{"left": 0, "below": 1, "right": 2, "above": 3}[ask.side]]
-    out = 1.0 if ask.side in ("right", "above") else -1.0
-    span = b[0] - a[0]
-    text = printed(ask.pattern, span / view.scale)
-    width = width_mm(text, HEIGHT_MM)
-    level = edge + out * (FIRST_ROW_MM + ROW_MM * row)
-    base = ROW_COST * row
-    middle = (a[0] + b[0]) / 2
-    places: list[tuple[float, float]] = []
-    if width + 2 * ARROW_MM + 1.0 <= span:
-        slack = (span - width) / 2 - ARROW_MM - 0.5
-        places += [(middle, 0.0), (middle - slack, 2.0), (middle + slack, 2.0)]
-        places += [(middle - slack / 2, 1.0), (middle + slack / 2, 1.0)]
-    elif width + 0.6 <= span:
-        places.append((middle, 0.0))
+    return a, b
+
+
+def span(ask: Length) -> tuple[float, float]:
+    """Return where the dimension line begins and ends at the least."""
+    a, b = _ends(ask)
+    return a[0], b[0]
+
+
+def _edge(ask: Length, view: View) -> float:
+    return view.box[{"left": 0, "below": 1, "right": 2, "above": 3}[ask.side]]
+
+
+def _spots(low: float, high: float, width: float, *, upright: bool) -> Iterator[tuple[float, float]]:
+    """Yield where the middle of the text may lie along the dimension line, and what it costs."""
+    middle, length = (low + high) / 2, high - low
+    if width + 2 * ARROW_MM + 1.0 <= length:
+        slack = (length - width) / 2 - ARROW_MM - 0.5
+        yield middle, 0.0
+        yield middle - slack, 2.0
+        yield middle + slack, 2.0
+        yield middle - slack / 2, 1.0
+        yield middle + slack / 2, 1.0
+    elif width + 0.6 <= length:
+        yield middle, 0.0
     beyond = width / 2 + ARROW_MM + 3.0
-    for extra in (0.0, 4.0, 8.0, 14.0, 20.0, 28.0, 36.0, 46.0, 58.0, 72.0):
-        turned = UPRIGHT_COST if upright and width > span else 0.0
-        places.append((b[0] + beyond + extra, 6.0 + turned + extra / 4))
-        places.append((a[0] - beyond - extra, 6.5 + turned + extra / 4))
-    for at, penalty in places:
-        yield _length_at(ask, view, (a, b), level, at, (text, width), base + penalty)
+    turned = UPRIGHT_COST if upright and width > length else 0.0
+    for extra in BEYOND_ENDS_MM:
+        yield high + beyond + extra, 6.0 + turned + extra / 4
+        yield low - beyond - extra, 6.5 + turned + extra / 4
+
+
+def _shelves(low: float, high: float) -> Iterator[tuple[float, float]]:
+    """Yield where a shelf may leave an upright dimension line, and what it costs."""
+    for reach in SHELVES_MM:
+        for end, way in ((high, 1.0), (low, -1.0)):
+            yield end + way * reach, 5.0 + reach / 3
+
+
+def _lane(level: float, low: float, high: float, upright: bool) -> Run:
+    """Return the dimension line."""
+    return (level, low, level, high) if upright else (low, level, high, level)
+
+
+def _along(level: float, at: float, text: str, *, upright: bool) -> Text:
+    """Return the text of a dimension on its line, about one place."""
     if upright:
-        for reach in (3.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0):
-            for end, way in ((b[0], 1.0), (a[0], -1.0)):
-                shelf = end + way * reach
-                cost = base + 5.0 + reach / 3
-                yield _shelved(ask, view, (a, b), level, shelf, text, cost, out)
+        return Text((level - LIFT_MM, at), text, HEIGHT_MM, "centre", 90.0)
+    return Text((at, level + LIFT_MM), text, HEIGHT_MM, "centre")
+
+
+def _beyond(level: float, shelf: float, text: str, out: float) -> Text:
+    """Return the text of a dimension on its shelf."""
+    anchor: Anchor = "left" if out > 0 else "right"
+    return Text((level + out, shelf + LIFT_MM), text, HEIGHT_MM, anchor)
 
 
 def _turned(point: Point) -> Point:
@@ -82,7 +179,7 @@ def _turned(point: Point) -> Point:
 
 
 def _measure_lines(
-    a: Point, b: Point, level: float, width: float, *, upright: bool
+    a: Point, b: Point, level: float, *, upright: bool
 ) -> tuple[list[Mark], float, float]:
     """Return extension lines, dimension line and arrowheads, and where the line ends."""
 
@@ -116,14 +213,9 @@ def _length_at(
     """Return the dimension with its text along the dimension line, centred at one place."""
     upright = ask.side in ("left", "right")
     (a, b), (text, width) = ends, label
-    marks, low, high = _measure_lines(a, b, level, width, upright=upright)
-    low, high = min(low, at - width / 2), max(high, at + width / 2)
-    if upright:
-        letter = Text((level - LIFT_MM, at), text, HEIGHT_MM, "centre", 90.0)
-        lane = (level, low, level, high)
-    else:
-        letter = Text((at, level + LIFT_MM), text, HEIGHT_MM, "centre")
-        lane = (low, level, high, level)
+    marks, low, high = _measure_lines(a, b, level, upright=upright)
+    lane = _lane(level, min(low, at - width / 2), max(high, at + width / 2), upright)
+    letter = _along(level, at, text, upright=upright)
     marks += [Line(lane[:2], lane[2:], "dimension"), letter]
     return _dimension(ask, view, ends, level, marks, letter, lane, cost)
 
@@ -141,12 +233,10 @@ def _shelved(
     """Return an upright dimension with its text level on a shelf beyond one end."""
     a, b = ends
     width = width_mm(text, HEIGHT_MM)
-    marks, low, high = _measure_lines(a, b, level, width, upright=True)
-    low, high = min(low, shelf), max(high, shelf)
-    lane = (level, low, level, high)
+    marks, low, high = _measure_lines(a, b, level, upright=True)
+    lane = _lane(level, min(low, shelf), max(high, shelf), upright=True)
     foot = level + out * (width + 2.0)
-    anchor: Anchor = "left" if out > 0 else "right"
-    letter = Text((level + out, shelf + LIFT_MM), text, HEIGHT_MM, anchor)
+    letter = _beyond(level, shelf, text, out)
     marks += [
         Line(lane[:2], lane[2:], "dimension"),
         Line((level, shelf), (foot, shelf), "dimension"),
@@ -182,39 +272,71 @@ def _dimension(
     return Placed(cost, tuple(marks), dimension, lane)
 
 
-def _across_places(ask: Across, view: View) -> Iterator[Placed]:
-    """Yield stations, shelves above and below, to the left and to the right."""
-    for number_, (x, r) in enumerate(ask.stations):
-        text = printed(ask.pattern, 2 * r / view.scale)
-        width = width_mm(text, HEIGHT_MM)
-        for reach in (4.0, 7.0, 10.0, 14.0, 18.0, 23.0, 28.0, 34.0, 40.0, 48.0):
-            for up in (1.0, -1.0):
-                shelf = (view.box[3] if up > 0 else view.box[1]) + up * reach
-                for out in (-1.0, 1.0):
-                    foot = x + out * (width + 2.0)
-                    anchor: Anchor = "left" if out > 0 else "right"
-                    letter = Text((x + out, shelf + LIFT_MM), text, HEIGHT_MM, anchor)
-                    marks: tuple[Mark, ...] = (
-                        Line((x, -up * r), (x, shelf), "dimension"),
-                        Line((x, shelf), (foot, shelf), "dimension"),
-                        arrowhead((x, r), 90.0),
-                        arrowhead((x, -r), -90.0),
-                        letter,
-                    )
-                    cost = reach / 2 + 0.5 * number_ + (0.0 if up > 0 else 12.0)
-                    yield Placed(
-                        cost + (0.0 if out < 0 else 0.5),
-                        marks,
-                        Dimension(
-                            "vertical",
-                            ((x, -r), (x, r), (x, 0.0)),
-                            view.scale,
-                            ask.pattern,
-                            letter,
-                            marks,
-                        ),
-                        (x, -up * r, x, shelf),
-                    )
+def _across_places(ask: Across, view: View) -> Places:
+    """Return stations, shelves above and below, to the left and to the right."""
+    texts = [printed(ask.pattern, 2 * r / view.scale) for _, r in ask.stations]
+    spots = [
+        (order, (view.box[3] if up > 0 else view.box[1]) + up * reach, up, out)
+        for order in range(len(ask.stations))
+        for reach in ACROSS_MM
+        for up in (1.0, -1.0)
+        for out in (-1.0, 1.0)
+    ]
+    letters = {
+        (order, out): text_box(_on_shelf((x, 0.0), text, out))
+        for order, ((x, _), text) in enumerate(zip(ask.stations, texts, strict=True))
+        for out in (-1.0, 1.0)
+    }
+    heads = [_across_heads(x, r) for x, r in ask.stations]
+    head_runs = [[run for mark in pair for run in runs(mark)] for pair in heads]
+    costs: list[float] = []
+    own: list[list[Run]] = []
+    boxes: list[list[Box]] = []
+    for order, shelf, up, out in spots:
+        x, r = ask.stations[order]
+        left, low, right, high = letters[order, out]
+        foot = x + out * (width_mm(texts[order], HEIGHT_MM) + 2.0)
+        reach = abs(shelf - (view.box[3] if up > 0 else view.box[1]))
+        costs.append(
+            reach / 2 + 0.5 * order + (0.0 if up > 0 else 12.0) + (0.0 if out < 0 else 0.5)
+        )
+        own.append([(x, -up * r, x, shelf), (x, shelf, foot, shelf), *head_runs[order]])
+        boxes.append([(left, low + shelf, right, high + shelf)])
+
+    def make(n: int) -> Placed:
+        order, shelf, up, out = spots[n]
+        return _across_at(ask, view, order, shelf, up, out, costs[n])
+
+    lanes = as_rows([each[0] for each in own])
+    return Places(np.array(costs), as_rows([]), np.array(own), np.array(boxes), lanes, make)
+
+
+def _on_shelf(at: Point, text: str, out: float) -> Text:
+    anchor: Anchor = "left" if out > 0 else "right"
+    return Text((at[0] + out, at[1] + LIFT_MM), text, HEIGHT_MM, anchor)
+
+
+def _across_heads(x: float, r: float) -> tuple[Fill, Fill]:
+    return arrowhead((x, r), 90.0), arrowhead((x, -r), -90.0)
+
+
+def _across_at(
+    ask: Across, view: View, order: int, shelf: float, up: float, out: float, cost: float
+) -> Placed:
+    """Return a diameter at one station, its text on a shelf."""
+    x, r = ask.stations[order]
+    text = printed(ask.pattern, 2 * r / view.scale)
+    foot = x + out * (width_mm(text, HEIGHT_MM) + 2.0)
+    letter = _on_shelf((x, shelf), text, out)
+    marks: tuple[Mark, ...] = (
+        Line((x, -up * r), (x, shelf), "dimension"),
+        Line((x, shelf), (foot, shelf), "dimension"),
+        *_across_heads(x, r),
+        letter,
+    )
+    points = ((x, -r), (x, r), (x, 0.0))
+    dimension = Dimension("vertical", points, view.scale, ask.pattern, letter, marks)
+    return Placed(cost, marks, dimension, (x, -up * r, x, shelf))
 
 
 def _angle_places(ask: Angle, scale: float) -> Iterator[Placed]:

@@ -6,10 +6,20 @@ from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from generator.documents.asks import Placed
+from generator.documents.asks import Placed, Places
 from generator.documents.drawing import Text
-from generator.documents.layout import Array, as_rows, crossing, grown, overlapping, runs, touching
+from generator.documents.layout import (
+    Array,
+    as_rows,
+    crossing,
+    grown,
+    overlapping,
+    runs,
+    touched,
+    touching,
+)
 from generator.documents.text import Box, text_box
 
 ROOM_MM: Final = 0.9
@@ -42,25 +52,43 @@ class Room:
         if placed.foot:
             self.feet = np.concatenate([self.feet, as_rows([(*placed.foot, 0.0, 0.0)])])
 
-    def cost(self, placed: Placed, pending: Array, margin_mm: float) -> float | None:
-        """Return the cost of a place, None where it would touch."""
-        boxes = grown(_boxes(placed), margin_mm)
-        lines = as_rows([run for mark in placed.marks for run in runs(mark)])
-        if touching(grown(_letters(placed), OWN_ROOM_MM), lines).any():
-            return None
-        if overlapping(boxes, self.letters).any():
-            return None
-        if touching(boxes, np.concatenate([self.ink, pending])).any():
-            return None
-        if touching(grown(self.letters, margin_mm), lines).any():
-            return None
-        lane = as_rows([placed.lane] if placed.lane else [])
-        if overlapping(_band(lane), _band(self.lanes)).any():
-            return None
-        cost = placed.cost
-        cost += CROSSING_COST * float(crossing(lines, self.drawn).sum())
-        cost += CROSSING_COST / 2 * float(crossing(lines, pending).sum())
-        return cost
+    def shared_cost(self, shared: Array, pending: Array, margin_mm: float) -> float:
+        """Return what the lines cost that all places of a group draw; infinite if they touch."""
+        if not len(shared):
+            return 0.0
+        if touching(grown(self.letters, margin_mm), shared).any():
+            return np.inf
+        return float(self._crossings(shared, pending).sum())
+
+    def costs(
+        self, places: Places, some: NDArray[np.intp], pending: Array, margin_mm: float
+    ) -> Array:
+        """Return the cost of some places without that of shared lines, infinite if they touch."""
+        costs = np.full(len(some), np.inf)
+        own, boxes = places.own[some], places.boxes[some]
+        letters = grown(boxes[:, :1], OWN_ROOM_MM)
+        taken = touched(letters, own).any(axis=1)
+        taken |= touching(letters[:, 0], places.shared).any(axis=1)
+        taken |= overlapping(_band(places.lanes[some]), _band(self.lanes)).any(axis=1)
+        spread = grown(boxes.reshape(-1, 4), margin_mm)
+        taken |= _each(overlapping(spread, self.letters), len(some))
+        free = np.flatnonzero(~taken)
+        if len(free):
+            spread = grown(boxes[free].reshape(-1, 4), margin_mm)
+            ink = np.concatenate([self.ink, pending])
+            lines = own[free].reshape(-1, 4)
+            taken = _each(touching(spread, ink), len(free))
+            taken |= _each(touching(grown(self.letters, margin_mm), lines).T, len(free))
+            free = free[~taken]
+        if len(free):
+            crossings = self._crossings(own[free].reshape(-1, 4), pending)
+            costs[free] = places.costs[some][free] + crossings.reshape(len(free), -1).sum(axis=1)
+        return costs
+
+    def _crossings(self, lines: Array, pending: Array) -> Array:
+        """Return what each line costs for those it crosses."""
+        drawn = CROSSING_COST * crossing(lines, self.drawn).sum(axis=1)
+        return np.asarray(drawn + CROSSING_COST / 2 * crossing(lines, pending).sum(axis=1))
 
     def note_costs(self, boxes: Array, leaders: Array, part: Box) -> Array:
         """Return the cost of each place for a call-out, infinite where it would touch."""
@@ -71,6 +99,11 @@ class Room:
         cost = CROSSING_COST * crossing(leaders, self.drawn).sum(axis=1)
         cost += OVER_PART_COST * crossing(leaders, self.part).sum(axis=1)
         return np.where(taken, np.inf, cost)
+
+
+def _each(hits: NDArray[np.bool_], count: int) -> NDArray[np.bool_]:
+    """Tell which of so many places have a hit in any of their rows."""
+    return np.asarray(hits.reshape(count, -1).any(axis=1))
 
 
 def _band(lanes: Array) -> Array:
@@ -89,9 +122,6 @@ def _band(lanes: Array) -> Array:
     return ordered + np.where(flat, across, upright)
 
 
-def _letters(placed: Placed) -> Array:
-    return as_rows([text_box(mark) for mark in placed.marks if isinstance(mark, Text)])
-
-
 def _boxes(placed: Placed) -> Array:
-    return np.concatenate([_letters(placed), as_rows(placed.solid)])
+    letters = [text_box(mark) for mark in placed.marks if isinstance(mark, Text)]
+    return as_rows([*letters, *placed.solid])

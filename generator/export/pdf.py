@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
+from functools import cache
 from itertools import accumulate
 from math import cos, radians, sin
 from pathlib import Path
@@ -66,7 +67,7 @@ def pdf_bytes(drawings: Sequence[Drawing], report: Report) -> bytes:
     try:
         made = typst.compile(
             TEMPLATE.encode(),
-            font_paths=[str(font_folder())],
+            font_paths=_fonts(),
             ignore_system_fonts=True,
             sys_inputs={"data": data},
         )
@@ -75,6 +76,16 @@ def pdf_bytes(drawings: Sequence[Drawing], report: Report) -> bytes:
     if not isinstance(made, bytes):
         raise ExportError("the PDF cannot be laid out: not one file")
     return made
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    """Return the faces of the papers and no others; they are looked through once a process."""
+    return typst.Fonts(
+        include_system_fonts=False,
+        include_embedded_fonts=False,
+        font_paths=[str(font_folder())],
+    )
 
 
 def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:

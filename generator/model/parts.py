@@ -58,6 +58,11 @@ def mount_length_mm(p: Parameters) -> float:
             return row.projection_mm + row.length_mm
 
 
+def body_length_mm(p: Parameters) -> float:
+    """Return the length of the body."""
+    return p.body.nose_length_mm + mount_length_mm(p)
+
+
 def rear_hole_mm(p: Parameters) -> float:
     """Return the diameter of the hole that the rear thread is cut in.
 
@@ -87,7 +92,7 @@ def rear_hole_depth_mm(p: Parameters) -> float:
 def body(p: Parameters) -> Part:
     """Return the body; z = 0 at the nose face, positive toward the shank."""
     row = ThreadRow.find(p.plug.thread)
-    length_mm = p.body.nose_length_mm + mount_length_mm(p)
+    length_mm = body_length_mm(p)
     outside, planes = _body_outside(p, length_mm, row.major_mm)
     material = Material.find(p.body.material)
     screw = ThreadRow.find(p.set_screw.thread)

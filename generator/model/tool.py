@@ -273,7 +273,7 @@ def design(asked: Parameters) -> Tool:
     p = complete(asked)
     springs = tuple(coil_spring(spring) for spring in p.springs)
     body = parts.body(p)
-    plug_face_mm = body.outline.length_mm - p.plug.sunk_mm - p.plug.length_mm
+    plug_face_mm = parts.body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
     tip_mm = tip_in_slot_mm(p)
     return Tool(
         parameters=p,

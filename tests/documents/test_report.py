@@ -292,6 +292,12 @@ def test_cautions_name_force_energy_and_depth_of_this_tool() -> None:
     [
         ({"body.assembly": "front-loaded"}, "thumb on the plunger while the set screw"),
         ({"set_screw.position_mm": 11.0}, "2.25 mm of the slot shows beyond the nose"),
+        # Plug face at 83, plunger to 41, button 2: 40 of room, 17 of slack, 10 of thread; the 7 left
+        # over at 1.459 N/mm still push.
+        (
+            {"plug.sunk_mm": 2.0, "springs.0.free_mm": 57.0},
+            "leaves its thread after 10 mm, and 10.2 N still push",
+        ),
         (STRAIGHT, "Grip at least 54 mm of the shank"),
         (
             {
@@ -301,7 +307,7 @@ def test_cautions_name_force_energy_and_depth_of_this_tool() -> None:
             "Nothing but its taper holds the tool",
         ),
     ],
-    ids=["front-loaded", "slot shows", "straight", "ejected"],
+    ids=["front-loaded", "slot shows", "thread ends early", "straight", "ejected"],
 )
 def test_cautions_follow_the_tool(changes: dict[str, Any], phrase: str) -> None:
     assert phrase in "\n".join(cautions(tool(changes)))
