@@ -27,6 +27,7 @@ from generator.errors import ExportError, GeneratorError, ProfileError, Standard
 from generator.inputs.profile import read_profile
 from generator.model.tool import Tool, design
 from generator.units import shown
+from generator.version import VERSION
 
 GOOD, CHECK_FAILED, FILE_WRONG = 0, 1, 2
 COLOURS = {Verdict.PASS: "green", Verdict.WARN: "yellow", Verdict.FAIL: "bold red"}
@@ -53,7 +54,7 @@ despite = click.option(
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="springcentre", message="%(version)s")
+@click.version_option(VERSION, message="%(version)s")
 def main() -> None:
     """Design, check and draw spring-loaded centres that keep a hand tap square."""
     if hasattr(signal, "SIGTERM"):
@@ -259,7 +260,7 @@ def _print_refusal(tool: Tool, findings: tuple[Finding, ...]) -> None:
 
 @contextmanager
 def _progress(total: int) -> Iterator[Callable[[Tool, str], None]]:
-    """Yield what shows a stage of a pack: a bar that appears when work lasts, on a terminal only."""
+    """Yield what shows the stage of a pack: on a terminal, a bar once the work lasts."""
     if not sys.stderr.isatty():
         yield lambda _tool, _stage: None
         return

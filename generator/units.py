@@ -29,8 +29,8 @@ def shown(value: float, unit: str = "") -> str:
     The unit "flag" stands for a yes, 1, or a no, 0.
 
     Example:
-        >>> shown(12.0, "mm"), shown(0.12345, "mm"), shown(-0.0001, "mm"), shown(2.5), shown(1, "flag")
-        ('12 mm', '0.123 mm', '0 mm', '2.5', 'yes')
+        >>> shown(12.0, "mm"), shown(0.12345, "mm"), shown(-0.0001, "mm"), shown(1, "flag")
+        ('12 mm', '0.123 mm', '0 mm', 'yes')
     """
     if unit == FLAG:
         return "yes" if value >= 1 else "no"

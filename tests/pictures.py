@@ -1,4 +1,4 @@
-"""Makes the pictures of the README from the demo: run `python -m tests.pictures` in the checkout."""
+"""Makes the pictures of the README from the demo; run as `python -m tests.pictures`."""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "generator"
 STAGES = (
+    "version",
     "errors",
     "units",
     "formulas",

@@ -99,12 +99,12 @@ def value_at(base: Mapping[str, Any], key: str) -> Any:
     return here
 
 
-def parameters(changes: Mapping[str, Any] = {}) -> Parameters:  # noqa: B006 (never changed)
+def parameters(changes: Mapping[str, Any] = {}) -> Parameters:
     """Return the parameters of the worked tool with changes."""
     return parameters_from(changed(BASE, changes), "worked-tool.toml")
 
 
-def tool(changes: Mapping[str, Any] = {}) -> Tool:  # noqa: B006 (never changed)
+def tool(changes: Mapping[str, Any] = {}) -> Tool:
     """Return the worked tool with changes."""
     return design(parameters(changes))
 

@@ -6,9 +6,9 @@ first, and takes the cheapest where its letters touch nothing and nothing touche
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
-from typing import Final
+from typing import Final, get_args
 
 import numpy as np
 
@@ -22,11 +22,12 @@ from generator.documents.asks import (
     Note,
     Placed,
     Places,
+    Side,
 )
 from generator.documents.drawing import Mark, Text
 from generator.documents.layout import Array, Run, as_rows, bounds, runs
 from generator.documents.leaders import note_place
-from generator.documents.places import places
+from generator.documents.places import places, row_mm, span
 from generator.documents.room import ROOM_MM, TIGHT_MM, Room
 from generator.documents.symbols import HEIGHT_MM
 from generator.documents.text import text_box, width_mm
@@ -34,6 +35,8 @@ from generator.documents.view import View
 
 FAR_MM: Final = 400.0
 CHUNK: Final = 48
+LAP_MM: Final = 0.2
+SIDES: Final[tuple[Side, ...]] = get_args(Side)
 
 
 def annotate(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Cluster:
@@ -69,6 +72,32 @@ def annotate(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Clu
         left, bottom = min(left, box[0]), min(bottom, box[1])
         right, top = max(right, box[2]), max(top, box[3])
     return Cluster((*marks, *plain), dimensions, (left, bottom, right, top))
+
+
+def sketched(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Cluster:
+    """Return the view without annotations, in the box that it needs with them at the least.
+
+    Dimensions of one side that share a stretch lie in a row each.
+    """
+    left, bottom, right, top = bounds((*view.marks, *fixed))
+    reach = {
+        side: row_mm(rows - 1) if rows else 0.0
+        for side in SIDES
+        for rows in (_rows(span(a) for a in asks if isinstance(a, Length) and a.side == side),)
+    }
+    box = (
+        min(left, view.box[0] - reach["left"]),
+        min(bottom, view.box[1] - reach["below"]),
+        max(right, view.box[2] + reach["right"]),
+        max(top, view.box[3] + reach["above"]),
+    )
+    return Cluster((), (), box)
+
+
+def _rows(spans: Iterable[tuple[float, float]]) -> int:
+    """Return how many spans at the most share a stretch."""
+    found = list(spans)
+    return max((sum(a <= low + LAP_MM < b for a, b in found) for low, _ in found), default=0)
 
 
 def _is_edge(mark: Mark) -> bool:

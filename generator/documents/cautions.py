@@ -74,8 +74,8 @@ def _put_together(tool: Tool) -> Iterator[str]:
         yield f"Put together: plunger first; {screw}. Then {behind}, and {sunk}; lock it."
         yield (
             "Take apart: plug first, slowly, in a vice, the rear pointing away from anyone; the "
-            f"springs push with {pushed}.{_let_go(tool, slack_mm)} The set screw comes out last: with the springs in, the "
-            "plunger would leave by the nose."
+            f"springs push with {pushed}.{_let_go(tool, slack_mm)} The set screw comes out last: "
+            "with the springs in, the plunger would leave by the nose."
         )
         return
     before = f"{springs}, button" if tool.button else springs

@@ -139,15 +139,22 @@ def overlapping(first: Array, second: Array) -> NDArray[np.bool_]:
 
 def crossing(first: Array, second: Array) -> NDArray[np.bool_]:
     """Tell which straight runs properly cross which others; shape (first, second)."""
-
-    def side(a: Array, x: Array, y: Array) -> Array:
-        return np.asarray((a[2] - a[0]) * (y - a[1]) - (a[3] - a[1]) * (x - a[0]))
-
-    p = first.T[:, :, None]
-    q = second.T[:, None, :]
-    apart_first = side(p, q[0], q[1]) * side(p, q[2], q[3])
-    apart_second = side(q, p[0], p[1]) * side(q, p[2], p[3])
+    px, py, ux, uy = _ways(first[:, None])
+    qx, qy, vx, vy = _ways(second)
+    apart_x, apart_y = qx - px, qy - py
+    turn = ux * vy - uy * vx
+    along = apart_x * vy - apart_y * vx
+    across = apart_x * uy - apart_y * ux
+    begin_second, begin_first = -across, along
+    apart_first = begin_second * (begin_second + turn)
+    apart_second = begin_first * (begin_first - turn)
     return np.asarray((apart_first < -1e-9) & (apart_second < -1e-9))
+
+
+def _ways(lines: Array) -> tuple[Array, Array, Array, Array]:
+    """Return where straight runs begin, x and y, and how far they lead."""
+    x, y = lines[..., 0], lines[..., 1]
+    return x, y, lines[..., 2] - x, lines[..., 3] - y
 
 
 def collisions(drawing: Drawing) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ from generator.documents.view import View
 
 CROWD_COST: Final = 6.0
 CROWD_MM: Final = 6.0
-CHUNK: Final = 300
+CHUNK: Final = 64
 GRAZING_COST: Final = 60.0
 LEAST_FACING: Final = 0.35
 ELBOW_MM: Final = 1.5
@@ -54,11 +54,12 @@ def note_place(ask: Note, view: View, room: Room) -> Placed:
         liked += np.where(apart.min(axis=1) < CROWD_MM, CROWD_COST, 0.0)
     ranking = np.argsort(liked, kind="stable")
     best, best_cost = int(ranking[-1]), float("inf")
+    ranking = ranking[room.clear_of_letters(boxes, leaders, view.box)[ranking]]
     for at in range(0, len(ranking), CHUNK):
         some = ranking[at : at + CHUNK]
         if liked[some[0]] >= best_cost:
             break
-        cost = liked[some] + room.note_costs(boxes[some], leaders[some], view.box)
+        cost = liked[some] + room.note_costs(boxes[some], leaders[some])
         cheapest = int(np.argmin(cost))
         if cost[cheapest] < best_cost:
             best, best_cost = int(some[cheapest]), float(cost[cheapest])

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final, Literal
 
-from generator.documents.annotate import annotate
+from generator.documents.annotate import annotate, sketched
 from generator.documents.asks import Across, Ask, Cluster, Length, Side
 from generator.documents.callouts import callouts
-from generator.documents.drawing import Drawing
+from generator.documents.drawing import Drawing, Mark
 from generator.documents.end_views import cross_section, end_view
 from generator.documents.part_notes import PartNotes, pattern, place_mm, surface
 from generator.documents.sheet import (
@@ -18,9 +18,11 @@ from generator.documents.sheet import (
     beside,
     composed,
     first_that_fits,
+    fits,
     headed,
 )
 from generator.documents.view import (
+    View,
     cutting_plane,
     is_inside,
     outside,
@@ -31,6 +33,7 @@ from generator.errors import ExportError
 from generator.model.part import DriverSlot, HexSocket, Part, Slot
 from generator.units import shown
 
+Place = Callable[[View, Sequence[Ask], Sequence[Mark]], Cluster]
 LengthWish = tuple[str, str, str, Side]
 DiameterWish = tuple[str, Literal["left", "right", "across"], str]
 
@@ -85,14 +88,19 @@ def part_sheet(parts: Sequence[PartNotes], header: Header, name: str = "") -> Dr
     )
     notes = tuple(dict.fromkeys(line for each in parts for line in each.notes))
 
+    bare: dict[float, list[Cluster]] = {}
     views: dict[float, list[Cluster]] = {}
 
     def tries() -> Iterator[Drawing | None]:
         for size, scale in CHOICES:
             if max(each.part.outline.length_mm for each in parts) * scale > 300:
                 continue
+            if scale not in bare:
+                bare[scale] = _clusters(parts, header, scale, sketched)
+            if not fits(header, notes, size, _rows(bare[scale])):
+                continue
             if scale not in views:
-                views[scale] = _clusters(parts, header, scale)
+                views[scale] = _clusters(parts, header, scale, annotate)
             for rows in _rows(views[scale]):
                 yield composed(name or parts[0].part.name, header, legend, notes, size, scale, rows)
 
@@ -112,11 +120,13 @@ def _rows(clusters: list[Cluster]) -> Iterator[list[list[Cluster]]]:
         yield [[cluster] for cluster in clusters]
 
 
-def _clusters(parts: Sequence[PartNotes], header: Header, scale: float) -> list[Cluster]:
+def _clusters(
+    parts: Sequence[PartNotes], header: Header, scale: float, place: Place
+) -> list[Cluster]:
     """Return the views of all parts."""
     found: list[Cluster] = []
     for each in parts:
-        views = list(_views(each, header, scale))
+        views = list(_views(each, header, scale, place))
         if len(parts) > 1:
             part = each.part
             lines = [
@@ -129,14 +139,16 @@ def _clusters(parts: Sequence[PartNotes], header: Header, scale: float) -> list[
     return found
 
 
-def _views(notes: PartNotes, header: Header, scale: float) -> Iterator[Cluster]:
-    """Yield the views one part needs."""
+def _views(
+    notes: PartNotes, header: Header, scale: float, place: Place
+) -> Iterator[Cluster]:
+    """Yield the views one part needs, each with its annotations as `place` sets them."""
     part = notes.part
     hollow = any(is_inside(s) for s in part.outline.segments()) and not _slot(part)
     if hollow or any(isinstance(cut, DriverSlot | HexSocket) for cut in part.cuts):
-        main = annotate(section(part, scale), tuple(_asks(notes, scale)))
+        main = place(section(part, scale), tuple(_asks(notes, scale)), ())
         if any(isinstance(cut, DriverSlot | HexSocket) for cut in part.cuts):
-            end = annotate(end_view(part, scale), tuple(_end_asks(notes, scale)))
+            end = place(end_view(part, scale), tuple(_end_asks(notes, scale)), ())
             first = header.projection == "first"
             yield beside(main, end, 8.0) if first else beside(end, main, 8.0)
         else:
@@ -145,11 +157,13 @@ def _views(notes: PartNotes, header: Header, scale: float) -> Iterator[Cluster]:
     view = outside(part, scale)
     slot = _slot(part)
     if slot is None:
-        yield annotate(view, tuple(_asks(notes, scale)))
+        yield place(view, tuple(_asks(notes, scale)), ())
         return
     plane = cutting_plane(view, slot)
-    yield annotate(view, tuple(_asks(notes, scale)), plane)
-    across = annotate(cross_section(part, slot, scale), tuple(_slot_asks(notes, slot, scale)))
+    yield place(view, tuple(_asks(notes, scale)), plane)
+    across = place(
+        cross_section(part, slot, scale), tuple(_slot_asks(notes, slot, scale)), ()
+    )
     yield headed(across, ("A-A",))
 
 

@@ -78,20 +78,26 @@ def _length_places(ask: Length, view: View) -> Iterator[Places]:
     width = width_mm(text, HEIGHT_MM)
     spots = list(_spots(a[0], b[0], width, upright=upright))
     shelves = list(_shelves(a[0], b[0])) if upright else []
+    _, low, high = _measure_lines(a, b, 0.0, upright=upright)
+    costs = np.array([cost for _, cost in (*spots, *shelves)])
+    first: list[Run] = [
+        *(_lane(0.0, min(low, at - width / 2), max(high, at + width / 2), upright) for at, _ in spots),
+        *(_lane(0.0, min(low, shelf), max(high, shelf), upright) for shelf, _ in shelves),
+    ]
+    second: list[Run] = [
+        *(NO_LANE for _ in spots),
+        *((0.0, shelf, out * (width + 2.0), shelf) for shelf, _ in shelves),
+    ]
+    letters = [
+        *(_along(0.0, at, text, upright=upright) for at, _ in spots),
+        *(_beyond(0.0, shelf, text, out) for shelf, _ in shelves),
+    ]
+    own = np.array([first, second]).transpose(1, 0, 2)
+    boxes = np.array([[text_box(letter)] for letter in letters])
+    outward = np.array([1.0, 0.0, 1.0, 0.0] if upright else [0.0, 1.0, 0.0, 1.0])
     for row in range(ROWS):
         level = _edge(ask, view) + out * row_mm(row)
         base = ROW_COST * row
-        drawn, low, high = _measure_lines(a, b, level, upright=upright)
-        own: list[tuple[Run, Run]] = []
-        letters: list[Text] = []
-        for at, _ in spots:
-            lane = _lane(level, min(low, at - width / 2), max(high, at + width / 2), upright)
-            own.append((lane, NO_LANE))
-            letters.append(_along(level, at, text, upright=upright))
-        for shelf, _ in shelves:
-            lane = _lane(level, min(low, shelf), max(high, shelf), upright)
-            own.append((lane, (level, shelf, level + out * (width + 2.0), shelf)))
-            letters.append(_beyond(level, shelf, text, out))
 
         def make(n: int, level: float = level, base: float = base) -> Placed:
             if n < len(spots):
@@ -100,12 +106,14 @@ def _length_places(ask: Length, view: View) -> Iterator[Places]:
             shelf, penalty = shelves[n - len(spots)]
             return _shelved(ask, view, ends, level, shelf, text, base + penalty, out)
 
+        drawn, _, _ = _measure_lines(a, b, level, upright=upright)
+        moved = own + level * outward
         yield Places(
-            base + np.array([penalty for _, penalty in (*spots, *shelves)]),
+            base + costs,
             as_rows([run for mark in drawn for run in runs(mark)]),
-            np.array(own),
-            np.array([[text_box(letter)] for letter in letters]),
-            as_rows([lane for lane, _ in own]),
+            moved,
+            boxes + level * outward,
+            moved[:, 0],
             make,
         )
 

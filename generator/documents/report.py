@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from importlib import metadata
 from typing import Any, Final
 
 from generator.checks.finding import Finding, Verdict, worst
@@ -15,6 +14,7 @@ from generator.documents.results import results
 from generator.documents.table import Column, Section, Table
 from generator.documents.unverified import Unverified, unverified, unverified_table
 from generator.model.tool import Tool
+from generator.version import VERSION
 
 DECIMALS: Final = 9
 """Decimals of a number in the data; the digits beyond differ between machines."""
@@ -23,7 +23,6 @@ PARAMETER_LINES: Final = (
     "Every key of the parameter file with the value used. A star marks a value that the file left "
     "out and that was derived; a dash, one that neither the file gave nor the tool needs.",
 )
-DISTRIBUTION: Final = "springcentre"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +50,6 @@ class Report:
     sections: tuple[Section, ...]
 
 
-def version() -> str:
-    """Return the version of the generator, "not installed" when run from a bare source tree."""
-    try:
-        return metadata.version(DISTRIBUTION)
-    except metadata.PackageNotFoundError:
-        return "not installed"
-
 
 def report_data(tool: Tool, findings: tuple[Finding, ...]) -> dict[str, Any]:
     """Return the report as plain data: finite numbers, text, null, lists and objects.
@@ -67,7 +59,7 @@ def report_data(tool: Tool, findings: tuple[Finding, ...]) -> dict[str, Any]:
     data: dict[str, Any] = {
         "name": tool.name,
         "title": tool.parameters.title,
-        "version": version(),
+        "version": VERSION,
         "verdict": str(worst(findings)),
         "results": results(tool),
         "findings": [_finding(finding) for finding in findings],
@@ -143,7 +135,7 @@ def report(tool: Tool, findings: tuple[Finding, ...]) -> Report:
         title=tool.parameters.title,
         name=tool.name,
         revision=tool.parameters.making.revision,
-        version=version(),
+        version=VERSION,
         verdict=worst(findings),
         summary=f"{len(findings)} checks: {', '.join(counts)}",
         banner=tuple(banner),

@@ -90,15 +90,23 @@ class Room:
         drawn = CROSSING_COST * crossing(lines, self.drawn).sum(axis=1)
         return np.asarray(drawn + CROSSING_COST / 2 * crossing(lines, pending).sum(axis=1))
 
-    def note_costs(self, boxes: Array, leaders: Array, part: Box) -> Array:
-        """Return the cost of each place for a call-out, infinite where it would touch."""
-        taken = touching(grown(boxes, NOTE_ROOM_MM), self.ink).any(axis=1)
-        taken |= overlapping(grown(boxes, NOTE_ROOM_MM), self.letters).any(axis=1)
+    def clear_of_letters(self, boxes: Array, leaders: Array, part: Box) -> NDArray[np.bool_]:
+        """Tell which places for a call-out keep off the letters and the part."""
+        taken = overlapping(grown(boxes, NOTE_ROOM_MM), self.letters).any(axis=1)
         taken |= overlapping(boxes, as_rows([part]))[:, 0]
-        taken |= touching(grown(self.letters, ROOM_MM), leaders).any(axis=0)
-        cost = CROSSING_COST * crossing(leaders, self.drawn).sum(axis=1)
-        cost += OVER_PART_COST * crossing(leaders, self.part).sum(axis=1)
-        return np.where(taken, np.inf, cost)
+        free = np.flatnonzero(~taken)
+        taken[free] = touching(grown(self.letters, ROOM_MM), leaders[free]).any(axis=0)
+        return np.asarray(~taken)
+
+    def note_costs(self, boxes: Array, leaders: Array) -> Array:
+        """Return the cost of each place for a call-out, infinite where it would touch a line."""
+        costs = np.full(len(boxes), np.inf)
+        free = np.flatnonzero(~touching(grown(boxes, NOTE_ROOM_MM), self.ink).any(axis=1))
+        if len(free):
+            cost = CROSSING_COST * crossing(leaders[free], self.drawn).sum(axis=1)
+            cost += OVER_PART_COST * crossing(leaders[free], self.part).sum(axis=1)
+            costs[free] = cost
+        return costs
 
 
 def _each(hits: NDArray[np.bool_], count: int) -> NDArray[np.bool_]:

@@ -109,34 +109,24 @@ def composed(
         rows: The views; those of one row stand with their axes level.
         tables: What already has its place at the foot of the sheet; the views stay above.
     """
-    left, bottom, right, top = inner_frame(size)
-    banner, ceiling = _banner(header, (left, bottom, right, top))
-    written, floor = _notes(notes, (left, bottom, right, top))
-    floor = max([floor, *(table.box[3] for table in tables)])
-    room = (right - left - 2 * SPACE_MM, ceiling - floor - 2 * SPACE_MM)
-    heights = []
-    for row in rows:
-        tall = max(c.box[3] for c in row) - min(c.box[1] for c in row)
-        wide = sum(c.box[2] - c.box[0] for c in row) + 2 * SPACE_MM * (len(row) - 1)
-        if wide > room[0]:
-            return None
-        heights.append(tall)
-    spare = room[1] - sum(heights) - SPACE_MM * (len(rows) - 1)
-    if spare < 0:
+    left, bottom, right, _ = inner_frame(size)
+    space = _space(header, notes, size, tables)
+    heights = _heights_mm(space, rows)
+    if heights is None:
         return None
+    spare = space.height_mm - sum(heights) - SPACE_MM * (len(rows) - 1)
     marks: list[Mark] = [
         *_frame(size),
         *_title_block(header, legend, size, scale, right - BLOCK_MM[0], bottom),
-        *banner,
-        *written,
+        *space.marks,
         *(mark for table in tables for mark in table.marks),
     ]
     dimensions: list[Dimension] = []
-    level = ceiling - SPACE_MM
+    level = space.ceiling_mm - SPACE_MM
     for row, tall in zip(rows, heights, strict=True):
         level -= spare / (len(rows) + 1)
         axis = level - max(c.box[3] for c in row)
-        loose = room[0] - sum(c.box[2] - c.box[0] for c in row)
+        loose = space.width_mm - sum(c.box[2] - c.box[0] for c in row)
         step = loose / (len(row) + 1)
         x = left + SPACE_MM
         for cluster in row:
@@ -148,6 +138,51 @@ def composed(
         level -= tall + SPACE_MM
     width, height = SHEETS[size]
     return Drawing(name, header.title, width, height, scale, tuple(marks), tuple(dimensions))
+
+
+@dataclass(frozen=True, slots=True)
+class _Space:
+    """What banner and notes leave for the views, and their marks."""
+
+    width_mm: float
+    height_mm: float
+    ceiling_mm: float
+    marks: tuple[Mark, ...]
+
+
+def _space(
+    header: Header, notes: Sequence[str], size: str, tables: Sequence[Cluster] = ()
+) -> _Space:
+    frame = inner_frame(size)
+    banner, ceiling = _banner(header, frame)
+    written, floor = _notes(notes, frame)
+    floor = max([floor, *(table.box[3] for table in tables)])
+    return _Space(
+        frame[2] - frame[0] - 2 * SPACE_MM,
+        ceiling - floor - 2 * SPACE_MM,
+        ceiling,
+        (*banner, *written),
+    )
+
+
+def _heights_mm(space: _Space, rows: Sequence[Sequence[Cluster]]) -> list[float] | None:
+    """Return the heights of the rows of views, None where they do not fit."""
+    heights = []
+    for row in rows:
+        wide = sum(c.box[2] - c.box[0] for c in row) + 2 * SPACE_MM * (len(row) - 1)
+        if wide > space.width_mm:
+            return None
+        heights.append(max(c.box[3] for c in row) - min(c.box[1] for c in row))
+    spare = space.height_mm - sum(heights) - SPACE_MM * (len(rows) - 1)
+    return heights if spare >= 0 else None
+
+
+def fits(
+    header: Header, notes: Sequence[str], size: str, ways: Iterable[Sequence[Sequence[Cluster]]]
+) -> bool:
+    """Tell whether views fit a sheet in any of some ways to set them in rows."""
+    space = _space(header, notes, size)
+    return any(_heights_mm(space, rows) is not None for rows in ways)
 
 
 def beside(first: Cluster, second: Cluster, gap_mm: float) -> Cluster:

@@ -16,6 +16,7 @@ FAMILY: Final = "DejaVu Sans"
 REGULAR: Final = "DejaVuSans.ttf"
 BOLD: Final = "DejaVuSans-Bold.ttf"
 LAST_LETTER: Final = 0x2300
+WIDEST: Final = "W"
 
 Box = tuple[float, float, float, float]
 
@@ -61,21 +62,18 @@ def em_mm(height_mm: float, *, bold: bool = False) -> float:
 def width_mm(text: str, height_mm: float, *, bold: bool = False) -> float:
     """Return the width of one line of text whose capitals have this height.
 
-    Raises:
-        ValueError: If the typeface lacks a letter.
+    A letter that the typeface lacks is shown as a box; it counts as its widest capital.
     """
     letters = _face(bold)[0]
-    missing = sorted(set(text) - letters.keys())
-    if missing:
-        raise ValueError(f"{FAMILY} has no {missing}")
-    return height_mm * sum(letters[letter][0] for letter in text)
+    return height_mm * sum(letters.get(letter, letters[WIDEST])[0] for letter in text)
 
 
 def text_box(text: Text) -> Box:
     """Return left, bottom, right and top of the letters as they stand on the sheet."""
     letters = _face(text.bold)[0]
     width = width_mm(text.text, text.height_mm, bold=text.bold)
-    shown = [letters[letter] for letter in text.text if letter != " "] or [(0.0, 0.0, 0.0)]
+    inked = [letter for letter in text.text if letter != " "]
+    shown = [letters.get(letter, letters[WIDEST]) for letter in inked] or [(0.0, 0.0, 0.0)]
     low = text.height_mm * min(letter[1] for letter in shown)
     high = text.height_mm * max(letter[2] for letter in shown)
     start = {"left": 0.0, "centre": -width / 2, "right": -width}[text.anchor]

@@ -13,6 +13,7 @@ from generator.documents.part_sheet import part_sheet
 from generator.documents.sheet import Header
 from generator.inputs.parameters import StraightMount
 from generator.model.part import Part
+from generator.model.parts import second_plug_mm
 from generator.model.tool import Tool
 from generator.units import number
 
@@ -99,9 +100,10 @@ def _plunger_notes(tool: Tool) -> PartNotes:
 
 
 def _plug_notes(tool: Tool) -> PartNotes:
-    return PartNotes(tool.plug, stock=stock_text(tool.plug))
+    quantity = 2 if second_plug_mm(tool.parameters) else 1
+    return PartNotes(tool.plug, stock=stock_text(tool.plug, quantity), quantity=quantity)
 
 
 def _disc_notes(tool: Tool, part: Part) -> PartNotes:
     quantity = len(tool.springs) - 1 if part is tool.separator else 1
-    return PartNotes(part, stock=stock_text(part), quantity=quantity)
+    return PartNotes(part, stock=stock_text(part, quantity), quantity=quantity)

@@ -59,19 +59,15 @@ ALIGNMENTS: Final = {
 
 
 def ascii_text(text: str) -> str:
-    """Return text in the spelling of DXF: signs as %% codes, nothing beyond ASCII.
-
-    Raises:
-        ExportError: If a sign has no such spelling.
+    r"""Return text in the spelling of DXF: signs as %% codes, other letters by code point.
 
     Example:
-        >>> ascii_text("Ø8 ±0.1, 60°")
-        '%%c8 %%p0.1, 60%%d'
+        >>> ascii_text("Ø8 ±0.1, 60°"), ascii_text("für 50 %")
+        ('%%c8 %%p0.1, 60%%d', 'f\\U+00FCr 50 %')
     """
-    spelled = "".join(SIGNS.get(letter, letter) for letter in text)
-    if not spelled.isascii():
-        raise ExportError(f"{text!r} holds a sign that DXF text cannot carry")
-    return spelled
+    spelled = text.replace("%%", "%%%%%%")
+    spelled = "".join(SIGNS.get(letter, letter) for letter in spelled)
+    return "".join(each if each.isascii() else f"\\U+{ord(each):04X}" for each in spelled)
 
 
 @contextmanager

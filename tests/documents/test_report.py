@@ -292,8 +292,8 @@ def test_cautions_name_force_energy_and_depth_of_this_tool() -> None:
     [
         ({"body.assembly": "front-loaded"}, "thumb on the plunger while the set screw"),
         ({"set_screw.position_mm": 11.0}, "2.25 mm of the slot shows beyond the nose"),
-        # Plug face at 83, plunger to 41, button 2: 40 of room, 17 of slack, 10 of thread; the 7 left
-        # over at 1.459 N/mm still push.
+        # Plug face at 83, plunger to 41, button 2: 40 of room, 17 of slack, 10 of thread; the
+        # 7 left over at 1.459 N/mm still push.
         (
             {"plug.sunk_mm": 2.0, "springs.0.free_mm": 57.0},
             "leaves its thread after 10 mm, and 10.2 N still push",

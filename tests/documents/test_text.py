@@ -45,9 +45,10 @@ def test_anchor_shifts_the_box_by_its_width() -> None:
     assert [box[0] for box in boxes] == [0.0, pytest.approx(-width / 2), pytest.approx(-width)]
 
 
-def test_unknown_letter_is_refused() -> None:
-    with pytest.raises(ValueError, match="has no"):
-        width_mm("\U0001f600", 3.5)
+def test_a_letter_that_the_typeface_lacks_takes_the_room_of_a_wide_one() -> None:
+    assert width_mm("心", 3.5) == width_mm("W", 3.5)
+    assert text_box(Text((0.0, 0.0), "心"))[2] == pytest.approx(width_mm("W", 3.5))
+
 
 
 def test_wrapped_lines_fit_and_lose_no_word() -> None:

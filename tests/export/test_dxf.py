@@ -2,6 +2,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.math import bulge_to_arc
 
 from generator.documents.drawing import Drawing, Profile
@@ -69,9 +70,8 @@ def test_text_is_ascii(sheet: Drawing, tmp_path: Path) -> None:
     assert (tmp_path / "sheet.dxf").read_bytes().isascii()
 
 
-def test_sign_without_a_spelling_is_refused() -> None:
-    with pytest.raises(ExportError, match="cannot carry"):
-        ascii_text("⌖ 0.1")
+def test_letters_beyond_ascii_are_spelled_by_their_code_points() -> None:
+    assert decode_dxf_unicode(ascii_text("Mitläufer 心")) == "Mitläufer 心"
 
 
 def test_two_writings_are_equal_in_bytes(sheet: Drawing, tmp_path: Path) -> None:
