@@ -23,6 +23,7 @@ from generator.checks.finding import Finding, Verdict, worst
 from generator.checks.run import run_checks
 from generator.documents.changes import changes
 from generator.documents.report import report_data
+from generator.documents.unverified import unverified
 from generator.errors import ExportError, GeneratorError, ProfileError, StandardError
 from generator.inputs.profile import read_profile
 from generator.model.tool import Tool, design
@@ -244,6 +245,10 @@ def _print_verdicts(console: Console, tool: Tool, findings: tuple[Finding, ...])
                 f"force {shown(o.preload_N, 'N')} to {shown(o.full_force_N, 'N')}"
             )
         )
+    doubtful = [f"{each.subject} ({each.text})" for each in unverified(tool, findings)]
+    if doubtful:
+        told = "; ".join(doubtful)
+        console.print(Text(f"From memory, unverified; measure before you rely on it: {told}"))
     console.print(Text(_tally(findings)))
 
 

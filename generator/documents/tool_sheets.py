@@ -11,6 +11,7 @@ from generator.documents.drawing import Drawing
 from generator.documents.part_notes import PartNotes, Runout
 from generator.documents.part_sheet import part_sheet
 from generator.documents.sheet import Header
+from generator.documents.unverified import unverified
 from generator.inputs.parameters import StraightMount
 from generator.model.part import Part
 from generator.model.parts import second_plug_mm
@@ -67,6 +68,11 @@ def _body_notes(tool: Tool) -> PartNotes:
         if mount == "shank"
         else "Taper: blue in its socket; contact over 75 % or more, never at the small end alone."
     )
+    doubtful = tuple(
+        f"From memory, unverified: {each.subject}, {each.text}."
+        for each in unverified(tool, ())
+        if each.subject.startswith(("taper", "thread"))
+    )
     return PartNotes(
         tool.body,
         stock=stock_text(tool.body),
@@ -77,6 +83,7 @@ def _body_notes(tool: Tool) -> PartNotes:
             fitting,
             "Screw hole through one wall only; mark the nose beside it.",
             "Keep both 60° bevels to the end; deburr, pass the reamer by hand.",
+            *doubtful,
         ),
     )
 

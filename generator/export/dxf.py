@@ -50,6 +50,28 @@ COLOURS: Final = {
 
 LINETYPES: Final = {"hidden": "DASHED2", "centre": "CENTER2", "phantom": "PHANTOM2"}
 DIMSTYLE: Final = "SHEET"
+DIMENSION_SIZES_MM: Final = (
+    ("dimtxt", 3.5),
+    ("dimasz", 3.0),
+    ("dimexo", 1.0),
+    ("dimexe", 1.5),
+    ("dimgap", 1.0),
+)
+DIMENSION_SETTINGS: Final = (
+    ("dimscale", 1.0),
+    ("dimlfac", 1.0),
+    ("dimtad", 1),
+    ("dimdec", 3),
+    ("dimadec", 3),
+    ("dimzin", 8),
+    ("dimazin", 2),
+    ("dimdsep", ord(".")),
+    ("dimtih", 1),
+    ("dimtoh", 1),
+)
+"""For readers that draw dimensions anew; some look in the style, some in the header. Level text
+keeps their letters where ours have room."""
+
 LINEAR, ANGULAR, OWN_BLOCK, PLACED_TEXT = 0, 2, 32, 128
 ALIGNMENTS: Final = {
     "left": TextEntityAlignment.LEFT,
@@ -146,21 +168,10 @@ def _prepare(document: Any, drawing: Drawing) -> None:
     document.styles.add("BOLD", font=BOLD)
     style = document.dimstyles.add(DIMSTYLE)
     style.dxf.dimtxsty = "REGULAR"
-    style.dxf.dimscale = 1.0
-    style.dxf.dimtxt = 3.5 * k
-    style.dxf.dimasz = 3.0 * k
-    style.dxf.dimexo = 1.0 * k
-    style.dxf.dimexe = 1.5 * k
-    style.dxf.dimgap = 1.0 * k
-    style.dxf.dimtad = 1
-    style.dxf.dimlfac = 1.0
-    style.dxf.dimdec = 3
-    style.dxf.dimadec = 3
-    style.dxf.dimzin = 8
-    style.dxf.dimazin = 2
-    style.dxf.dimdsep = ord(".")
-    style.dxf.dimtih = 0
-    style.dxf.dimtoh = 0
+    header["$DIMSTYLE"] = DIMSTYLE
+    for name, value in (*DIMENSION_SETTINGS, *((n, v * k) for n, v in DIMENSION_SIZES_MM)):
+        style.dxf.set(name, value)
+        header[f"${name.upper()}"] = value
     document.viewports.get_config("*Active")[0].dxf.center = (
         drawing.width_mm * k / 2,
         drawing.height_mm * k / 2,

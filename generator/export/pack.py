@@ -29,6 +29,7 @@ ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json"})
 SWEEP: Final = (
     "import shutil, sys; sys.stdin.buffer.read(); shutil.rmtree(sys.argv[1], ignore_errors=True)"
 )
+LEAST_FREE_BYTES: Final = 2_000_000
 AT_FDCWD: Final = -100
 RENAME_EXCHANGE: Final = 2
 
@@ -173,6 +174,10 @@ def _staging(out: Path, name: str) -> Iterator[Path]:
     )
     try:
         yield folder
+    except ExportError as error:
+        full = "; the disk is full" if shutil.disk_usage(out).free < LEAST_FREE_BYTES else ""
+        told = str(error).replace(str(folder), str(out / name))
+        raise ExportError(f"{told}{full}") from None
     except OSError as error:
         raise _cannot_write(out, error) from None
     finally:

@@ -33,7 +33,7 @@ def measured(slide: Slide, value: float) -> Finding:
 def boundary(slide: Slide, beyond: Callable[[Finding], bool]) -> tuple[float, float]:
     """Return two neighbouring values of the parameter, the last within and the first beyond."""
     within_mm, beyond_mm = float(slide.good), float(slide.bad)
-    for _ in range(44):
+    for _ in range(38):
         middle = (within_mm + beyond_mm) / 2
         if middle in (within_mm, beyond_mm):
             break
