@@ -10,7 +10,7 @@ from generator.standards.rows import Material, MorseTaper, SpringWire, Tap, Thre
 from tests.tools import REMOVED
 
 THREADS: Final = st.sampled_from([row.name for row in Thread.rows()])
-SIZES: Final = st.sampled_from([1e-6, 0.3, 1.0, 2.5, 3.7, 8.0, 12.0, 20.0, 60.0, 200.0])
+SIZES: Final = st.sampled_from([0.001, 0.3, 1.0, 2.5, 3.7, 8.0, 12.0, 20.0, 60.0, 200.0])
 LENGTH: Final = st.one_of(SIZES, st.floats(0.01, 100))
 TIP: Final = st.one_of(
     st.fixed_dictionaries(
@@ -30,7 +30,9 @@ TIP: Final = st.one_of(
     st.fixed_dictionaries({"style": st.just("plain")}, optional={"chamfer_mm": LENGTH}),
 )
 MOUNT: Final = st.one_of(
-    st.fixed_dictionaries({"kind": st.just("straight"), "diameter_mm": LENGTH, "length_mm": LENGTH}),
+    st.fixed_dictionaries(
+        {"kind": st.just("straight"), "diameter_mm": LENGTH, "length_mm": LENGTH}
+    ),
     st.fixed_dictionaries(
         {"kind": st.just("morse ejected"), "size": st.sampled_from(MorseTaper.sizes())},
         optional={"extension_length_mm": LENGTH, "extension_diameter_mm": LENGTH},
@@ -116,3 +118,43 @@ def silly_changes(draw: st.DrawFn, most: int = 6) -> dict[str, Any]:
     """Return changes to the worked tool, each by itself of a kind that the reader takes."""
     keys = draw(st.lists(st.sampled_from(sorted(CHANGES)), max_size=most, unique=True))
     return {key: draw(CHANGES[key]) for key in sorted(keys)}
+
+
+NEAR: Final = {
+    "body.nose_diameter_mm": (16, 40),
+    "body.nose_length_mm": (21.5, 40),
+    "body.bevel_mm": (0, 6),
+    "body.recess_mm": (0, 3),
+    "body.edge_mm": (0, 4),
+    "plunger.length_mm": (50, 66),
+    "plunger.front.flat_mm": (0, 6),
+    "plunger.rear.mouth_mm": (2, 8),
+    "plunger.rear.pilot_mm": (0.3, 6),
+    "plunger.rear.pilot_depth_mm": (0, 20),
+    "plunger.rear.chamfer_mm": (0, 1.5),
+    "slot.length_mm": (6, 20),
+    "slot.width_mm": (2.6, 4.5),
+    "slot.depth_mm": (1.2, 2.8),
+    "slot.front_mm": (10, 30),
+    "set_screw.position_mm": (5, 20),
+    "set_screw.tip_length_mm": (0.5, 9),
+    "button.thickness_mm": (0.5, 5),
+    "button.vent_mm": (0.5, 6),
+    "button.recess_mm": (0, 7.5),
+    "plug.length_mm": (3, 12),
+    "plug.vent_mm": (0, 7),
+    "plug.drive_width_mm": (0.5, 8),
+    "plug.drive_depth_mm": (0.2, 11),
+    "springs.0.free_mm": (28, 40),
+}
+"""Ranges about the worked tool, wide enough to breach a limit, narrow enough to pass often."""
+
+
+@st.composite
+def near_changes(draw: st.DrawFn, most: int = 4) -> dict[str, Any]:
+    """Return changes that stay near the worked tool."""
+    keys = draw(st.lists(st.sampled_from(sorted(NEAR)), max_size=most, unique=True))
+    changes: dict[str, Any] = {key: draw(st.floats(*NEAR[key])) for key in sorted(keys)}
+    if draw(st.booleans()):
+        changes["plug.drive"] = "hexagon"
+    return changes

@@ -66,17 +66,14 @@ def changed(base: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, An
     """Return a copy of a table with changes by dotted key.
 
     A step that is a number is a place in a list, from 0; a missing table is made; `REMOVED` takes
-    the key out. A key that itself holds dots stands between double quotes.
+    the key out.
     """
     copy: dict[str, Any] = deepcopy(dict(base))
     for key, value in changes.items():
         here: Any = copy
         *steps, last = key.split(".")
         for step in steps:
-            if isinstance(here, list):
-                here = here[int(step)]
-            else:
-                here = here.setdefault(step, {})
+            here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
         if isinstance(here, list):
             here[int(last)] = value
         elif value is REMOVED:
@@ -84,19 +81,6 @@ def changed(base: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, An
         else:
             here[last] = value
     return copy
-
-
-def value_at(base: Mapping[str, Any], key: str) -> Any:
-    """Return what stands at a dotted key, None if nothing does."""
-    here: Any = base
-    for step in key.split("."):
-        if isinstance(here, list):
-            here = here[int(step)]
-        elif isinstance(here, Mapping) and step in here:
-            here = here[step]
-        else:
-            return None
-    return here
 
 
 def parameters(changes: Mapping[str, Any] = {}) -> Parameters:

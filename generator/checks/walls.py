@@ -106,6 +106,14 @@ def plug_web(tool: Tool) -> Iterator[Finding]:
         (row.minor_mm - max(hole for hole, _ in holes.values())) / 2,
         " and ".join(wide) if most_mm > 0.5 else "choose a larger plug.thread",
     )
+    if p.plug.drive == "hexagon":
+        flats = tool.limit("hexagon around the vent")
+        width_mm = p.plug.vent_mm + 2 * flats.passes
+        yield Finding(
+            flats,
+            (p.plug.drive_width_mm - p.plug.vent_mm) / 2,
+            f"raise plug.drive_width_mm to {up_to(width_mm)}, or lower plug.vent_mm",
+        )
     floor = tool.limit("floor under the plug's drive")
     depth_mm = p.plug.length_mm - floor.passes
     length_mm = p.plug.drive_depth_mm + floor.passes

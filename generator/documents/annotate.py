@@ -25,13 +25,13 @@ from generator.documents.asks import (
     Side,
 )
 from generator.documents.drawing import Mark, Text
-from generator.documents.layout import Array, Run, as_rows, bounds, runs
+from generator.documents.layout import Array, Run, as_rows, runs
 from generator.documents.leaders import note_place
 from generator.documents.places import places, row_mm, span
 from generator.documents.room import ROOM_MM, TIGHT_MM, Room
 from generator.documents.symbols import HEIGHT_MM
 from generator.documents.text import text_box, width_mm
-from generator.documents.view import View
+from generator.documents.view import OVERRUN_MM, View
 
 FAR_MM: Final = 400.0
 CHUNK: Final = 48
@@ -48,9 +48,10 @@ def annotate(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Clu
         fixed: Marks that already have their place, such as a cutting plane.
     """
     marks = (*view.marks, *fixed)
+    drawn = [(mark, runs(mark)) for mark in marks if not _is_hatch(mark)]
     room = Room(
-        part=as_rows([r for m in view.marks if _is_edge(m) for r in runs(m)]),
-        ink=as_rows([run for mark in marks if not _is_hatch(mark) for run in runs(mark)]),
+        part=as_rows([run for mark, its in drawn if _is_edge(mark) for run in its]),
+        ink=as_rows([run for _, its in drawn for run in its]),
         letters=as_rows([text_box(mark) for mark in marks if isinstance(mark, Text)]),
     )
     waiting = sorted(asks, key=_turn)
@@ -65,31 +66,24 @@ def annotate(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Clu
         done.append(placed)
     dimensions = tuple(placed.dimension for placed in done if placed.dimension)
     plain = (m for placed in done if not placed.dimension for m in placed.marks)
-    every = (*marks, *(mark for placed in done for mark in placed.marks))
-    solid = [box for placed in done for box in placed.solid]
-    left, bottom, right, top = bounds(every)
-    for box in solid:
-        left, bottom = min(left, box[0]), min(bottom, box[1])
-        right, top = max(right, box[2]), max(top, box[3])
-    return Cluster((*marks, *plain), dimensions, (left, bottom, right, top))
+    return Cluster((*marks, *plain), dimensions, room.box())
 
 
-def sketched(view: View, asks: Sequence[Ask], fixed: Sequence[Mark] = ()) -> Cluster:
+def sketched(view: View, asks: Sequence[Ask], _: Sequence[Mark] = ()) -> Cluster:
     """Return the view without annotations, in the box that it needs with them at the least.
 
-    Dimensions of one side that share a stretch lie in a row each.
+    Its centre line overruns it, and dimensions of one side that share a stretch lie in a row each.
     """
-    left, bottom, right, top = bounds((*view.marks, *fixed))
     reach = {
         side: row_mm(rows - 1) if rows else 0.0
         for side in SIDES
         for rows in (_rows(span(a) for a in asks if isinstance(a, Length) and a.side == side),)
     }
     box = (
-        min(left, view.box[0] - reach["left"]),
-        min(bottom, view.box[1] - reach["below"]),
-        max(right, view.box[2] + reach["right"]),
-        max(top, view.box[3] + reach["above"]),
+        view.box[0] - max(OVERRUN_MM, reach["left"]),
+        view.box[1] - reach["below"],
+        view.box[2] + max(OVERRUN_MM, reach["right"]),
+        view.box[3] + reach["above"],
     )
     return Cluster((), (), box)
 
@@ -101,12 +95,12 @@ def _rows(spans: Iterable[tuple[float, float]]) -> int:
 
 
 def _is_edge(mark: Mark) -> bool:
-    return not isinstance(mark, Text) and mark.style == "outline"
+    return mark.style == "outline"
 
 
 def _is_hatch(mark: Mark) -> bool:
-    """Tell a hatch line; nothing is placed upon the part, so hatch need not be looked at."""
-    return not isinstance(mark, Text) and mark.style == "hatch"
+    """Tell a hatch line; it lies within the part, so it need not be looked at."""
+    return mark.style == "hatch"
 
 
 def _turn(ask: Ask) -> tuple[int, float]:

@@ -35,12 +35,12 @@ def note_place(ask: Note, view: View, room: Room) -> Placed:
     sizes = [row_size(row) for row in ask.rows]
     width = max(size[0] for size in sizes)
     up, down = _note_height(ask.rows, sizes)
-    grid = _note_grid()
+    reach, angle, out, ways = _note_grid()
     anchors = np.array(ask.anchors)
-    order = np.repeat(np.arange(len(anchors)), len(grid))
+    order = np.repeat(np.arange(len(anchors)), len(reach))
     start = anchors[order]
-    reach, angle, out = np.tile(grid, (len(anchors), 1)).T
-    elbow = start + np.column_stack([reach * np.cos(angle), reach * np.sin(angle)])
+    elbow = (anchors[:, None] + ways).reshape(-1, 2)
+    reach, angle, out = (np.tile(each, len(anchors)) for each in (reach, angle, out))
     near = elbow[:, 0] + out * ELBOW_MM
     left = np.where(out > 0, near, near - width)
     boxes = np.column_stack([left, elbow[:, 1] - down, left + width, elbow[:, 1] + up])
@@ -79,16 +79,16 @@ def note_place(ask: Note, view: View, room: Room) -> Placed:
 
 
 @cache
-def _note_grid() -> Array:
-    """Return reach, angle and direction of every leader tried."""
-    return np.array(
-        [
-            (reach, radians(sign * angle), 1.0 if angle < 90 else -1.0)
-            for reach in REACHES
-            for angle in ANGLES
-            for sign in (1, -1)
-        ]
-    )
+def _note_grid() -> tuple[Array, Array, Array, Array]:
+    """Return reach, angle and direction of every leader tried, and how far it leads."""
+    grid = [
+        (reach, radians(sign * angle), 1.0 if angle < 90 else -1.0)
+        for reach in REACHES
+        for angle in ANGLES
+        for sign in (1, -1)
+    ]
+    reach, angle, out = np.array(grid).T
+    return reach, angle, out, np.column_stack([reach * np.cos(angle), reach * np.sin(angle)])
 
 
 def _note_height(rows: tuple[Row, ...], sizes: list[tuple[float, float]]) -> tuple[float, float]:

@@ -33,6 +33,7 @@ from generator.errors import ExportError
 from generator.model.part import DriverSlot, HexSocket, Part, Slot
 from generator.units import shown
 
+Plans = tuple[tuple[View, tuple[Ask, ...], tuple[Mark, ...]], ...]
 Place = Callable[[View, Sequence[Ask], Sequence[Mark]], Cluster]
 LengthWish = tuple[str, str, str, Side]
 DiameterWish = tuple[str, Literal["left", "right", "across"], str]
@@ -88,19 +89,20 @@ def part_sheet(parts: Sequence[PartNotes], header: Header, name: str = "") -> Dr
     )
     notes = tuple(dict.fromkeys(line for each in parts for line in each.notes))
 
-    bare: dict[float, list[Cluster]] = {}
+    plans: dict[float, list[Plans]] = {}
     views: dict[float, list[Cluster]] = {}
 
     def tries() -> Iterator[Drawing | None]:
         for size, scale in CHOICES:
             if max(each.part.outline.length_mm for each in parts) * scale > 300:
                 continue
-            if scale not in bare:
-                bare[scale] = _clusters(parts, header, scale, sketched)
-            if not fits(header, notes, size, _rows(bare[scale])):
+            if scale not in plans:
+                plans[scale] = [_plans(each, scale) for each in parts]
+            bare = _clusters(parts, header, plans[scale], sketched)
+            if not fits(header, notes, size, _rows(bare)):
                 continue
             if scale not in views:
-                views[scale] = _clusters(parts, header, scale, annotate)
+                views[scale] = _clusters(parts, header, plans[scale], annotate)
             for rows in _rows(views[scale]):
                 yield composed(name or parts[0].part.name, header, legend, notes, size, scale, rows)
 
@@ -121,12 +123,12 @@ def _rows(clusters: list[Cluster]) -> Iterator[list[list[Cluster]]]:
 
 
 def _clusters(
-    parts: Sequence[PartNotes], header: Header, scale: float, place: Place
+    parts: Sequence[PartNotes], header: Header, plans: Sequence[Plans], place: Place
 ) -> list[Cluster]:
-    """Return the views of all parts."""
+    """Return the views of all parts, each with its annotations as `place` sets them."""
     found: list[Cluster] = []
-    for each in parts:
-        views = list(_views(each, header, scale, place))
+    for each, planned in zip(parts, plans, strict=True):
+        views = _arranged(each.part, header, [place(*plan) for plan in planned])
         if len(parts) > 1:
             part = each.part
             lines = [
@@ -139,32 +141,32 @@ def _clusters(
     return found
 
 
-def _views(
-    notes: PartNotes, header: Header, scale: float, place: Place
-) -> Iterator[Cluster]:
-    """Yield the views one part needs, each with its annotations as `place` sets them."""
-    part = notes.part
-    hollow = any(is_inside(s) for s in part.outline.segments()) and not _slot(part)
-    if hollow or any(isinstance(cut, DriverSlot | HexSocket) for cut in part.cuts):
-        main = place(section(part, scale), tuple(_asks(notes, scale)), ())
-        if any(isinstance(cut, DriverSlot | HexSocket) for cut in part.cuts):
-            end = place(end_view(part, scale), tuple(_end_asks(notes, scale)), ())
-            first = header.projection == "first"
-            yield beside(main, end, 8.0) if first else beside(end, main, 8.0)
-        else:
-            yield main
-        return
-    view = outside(part, scale)
-    slot = _slot(part)
+def _plans(notes: PartNotes, scale: float) -> Plans:
+    """Return the views one part needs: view, what it is to show, and marks in their place."""
+    part, slot = notes.part, _slot(notes.part)
+    asks = tuple(_asks(notes, scale))
+    if _is_driven(part):
+        end = end_view(part, scale), tuple(_end_asks(notes, scale)), ()
+        return (section(part, scale), asks, ()), end
     if slot is None:
-        yield place(view, tuple(_asks(notes, scale)), ())
-        return
-    plane = cutting_plane(view, slot)
-    yield place(view, tuple(_asks(notes, scale)), plane)
-    across = place(
-        cross_section(part, slot, scale), tuple(_slot_asks(notes, slot, scale)), ()
-    )
-    yield headed(across, ("A-A",))
+        hollow = any(is_inside(s) for s in part.outline.segments())
+        return ((section(part, scale) if hollow else outside(part, scale), asks, ()),)
+    view = outside(part, scale)
+    across = cross_section(part, slot, scale), tuple(_slot_asks(notes, slot, scale)), ()
+    return (view, asks, tuple(cutting_plane(view, slot))), across
+
+
+def _arranged(part: Part, header: Header, views: list[Cluster]) -> list[Cluster]:
+    """Return the views of a part: an end view beside the main one, a cut under its letters."""
+    if _is_driven(part):
+        main, end = views
+        first = header.projection == "first"
+        return [beside(main, end, 8.0) if first else beside(end, main, 8.0)]
+    return [views[0], *(headed(view, ("A-A",)) for view in views[1:])]
+
+
+def _is_driven(part: Part) -> bool:
+    return any(isinstance(cut, DriverSlot | HexSocket) for cut in part.cuts)
 
 
 def _slot(part: Part) -> Slot | None:

@@ -80,21 +80,21 @@ def _length_places(ask: Length, view: View) -> Iterator[Places]:
     shelves = list(_shelves(a[0], b[0])) if upright else []
     _, low, high = _measure_lines(a, b, 0.0, upright=upright)
     costs = np.array([cost for _, cost in (*spots, *shelves)])
-    first: list[Run] = [
-        *(_lane(0.0, min(low, at - width / 2), max(high, at + width / 2), upright) for at, _ in spots),
-        *(_lane(0.0, min(low, shelf), max(high, shelf), upright) for shelf, _ in shelves),
-    ]
+    reaches = [(at - width / 2, at + width / 2) for at, _ in spots]
+    reaches += [(shelf, shelf) for shelf, _ in shelves]
+    first = [_lane(0.0, min(low, start), max(high, end), upright) for start, end in reaches]
     second: list[Run] = [
         *(NO_LANE for _ in spots),
         *((0.0, shelf, out * (width + 2.0), shelf) for shelf, _ in shelves),
     ]
-    letters = [
-        *(_along(0.0, at, text, upright=upright) for at, _ in spots),
-        *(_beyond(0.0, shelf, text, out) for shelf, _ in shelves),
-    ]
     own = np.array([first, second]).transpose(1, 0, 2)
-    boxes = np.array([[text_box(letter)] for letter in letters])
-    outward = np.array([1.0, 0.0, 1.0, 0.0] if upright else [0.0, 1.0, 0.0, 1.0])
+    along = np.array(text_box(_along(0.0, 0.0, text, upright=upright)))
+    beyond = np.array(text_box(_beyond(0.0, 0.0, text, out)))
+    ats = np.array([at for at, _ in (*spots, *shelves)])[:, None]
+    way = np.array([0.0, 1.0, 0.0, 1.0] if upright else [1.0, 0.0, 1.0, 0.0])
+    boxes = np.array([along] * len(spots) + [beyond] * len(shelves)) + ats * way
+    boxes = boxes[:, None]
+    outward = 1.0 - way
     for row in range(ROWS):
         level = _edge(ask, view) + out * row_mm(row)
         base = ROW_COST * row
@@ -138,7 +138,9 @@ def _edge(ask: Length, view: View) -> float:
     return view.box[{"left": 0, "below": 1, "right": 2, "above": 3}[ask.side]]
 
 
-def _spots(low: float, high: float, width: float, *, upright: bool) -> Iterator[tuple[float, float]]:
+def _spots(
+    low: float, high: float, width: float, *, upright: bool
+) -> Iterator[tuple[float, float]]:
     """Yield where the middle of the text may lie along the dimension line, and what it costs."""
     middle, length = (low + high) / 2, high - low
     if width + 2 * ARROW_MM + 1.0 <= length:

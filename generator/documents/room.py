@@ -52,6 +52,12 @@ class Room:
         if placed.foot:
             self.feet = np.concatenate([self.feet, as_rows([(*placed.foot, 0.0, 0.0)])])
 
+    def box(self) -> Box:
+        """Return left, bottom, right and top of all that is there."""
+        ends = np.concatenate([self.ink.reshape(-1, 2), self.letters.reshape(-1, 2)])
+        (left, bottom), (right, top) = ends.min(axis=0), ends.max(axis=0)
+        return float(left), float(bottom), float(right), float(top)
+
     def shared_cost(self, shared: Array, pending: Array, margin_mm: float) -> float:
         """Return what the lines cost that all places of a group draw; infinite if they touch."""
         if not len(shared):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 from importlib.util import find_spec
+from io import BytesIO
 from pathlib import Path
 from typing import Final
 
@@ -15,7 +16,6 @@ from generator.errors import ExportError
 FAMILY: Final = "DejaVu Sans"
 REGULAR: Final = "DejaVuSans.ttf"
 BOLD: Final = "DejaVuSans-Bold.ttf"
-LAST_LETTER: Final = 0x2300
 WIDEST: Final = "W"
 
 Box = tuple[float, float, float, float]
@@ -39,41 +39,54 @@ def font_folder() -> Path:
 
 
 @cache
-def _face(bold: bool) -> tuple[dict[str, tuple[float, float, float]], float]:
-    """Return advance, lowest and highest point of each letter in capitals, and the em likewise."""
-    with TTFont(font_folder() / (BOLD if bold else REGULAR)) as font:
-        advances, shapes = font["hmtx"], font["glyf"]
-        capital = shapes["H"].yMax
-        letters = {}
-        for code, glyph in font.getBestCmap().items():
-            if code < LAST_LETTER:
-                shape = shapes[glyph]
-                low, high = (shape.yMin, shape.yMax) if shape.numberOfContours else (0, 0)
-                letters[chr(code)] = (advances[glyph][0] / capital, low / capital, high / capital)
-        return letters, font["head"].unitsPerEm / capital
+def _face(bold: bool) -> TTFont:
+    """Return a face; its tables are read as they are needed."""
+    content = (font_folder() / (BOLD if bold else REGULAR)).read_bytes()
+    return TTFont(BytesIO(content), lazy=True)
+
+
+@cache
+def _capital(bold: bool) -> int:
+    """Return the height of a capital in units of the face."""
+    height: int = _face(bold)["glyf"]["H"].yMax
+    return height
+
+
+@cache
+def _letter(letter: str, bold: bool) -> tuple[float, float, float]:
+    """Return advance, lowest and highest point of a letter, the height of a capital being 1.
+
+    A letter that the typeface lacks is shown as a box; it counts as the widest capital.
+    """
+    face, capital = _face(bold), _capital(bold)
+    glyphs = face.getBestCmap()
+    glyph = glyphs.get(ord(letter), glyphs[ord(WIDEST)])
+    shape = face["glyf"][glyph]
+    low, high = (shape.yMin, shape.yMax) if shape.numberOfContours else (0, 0)
+    return face["hmtx"][glyph][0] / capital, low / capital, high / capital
+
+
+@cache
+def _em(bold: bool) -> float:
+    return float(_face(bold)["head"].unitsPerEm / _capital(bold))
 
 
 def em_mm(height_mm: float, *, bold: bool = False) -> float:
     """Return the nominal size of the type whose capitals have this height."""
-    return height_mm * _face(bold)[1]
+    return height_mm * _em(bold)
 
 
 @cache
 def width_mm(text: str, height_mm: float, *, bold: bool = False) -> float:
-    """Return the width of one line of text whose capitals have this height.
-
-    A letter that the typeface lacks is shown as a box; it counts as its widest capital.
-    """
-    letters = _face(bold)[0]
-    return height_mm * sum(letters.get(letter, letters[WIDEST])[0] for letter in text)
+    """Return the width of one line of text whose capitals have this height."""
+    return height_mm * sum(_letter(letter, bold)[0] for letter in text)
 
 
 def text_box(text: Text) -> Box:
     """Return left, bottom, right and top of the letters as they stand on the sheet."""
-    letters = _face(text.bold)[0]
     width = width_mm(text.text, text.height_mm, bold=text.bold)
-    inked = [letter for letter in text.text if letter != " "]
-    shown = [letters.get(letter, letters[WIDEST]) for letter in inked] or [(0.0, 0.0, 0.0)]
+    inked = [_letter(letter, text.bold) for letter in text.text if letter != " "]
+    shown = inked or [(0.0, 0.0, 0.0)]
     low = text.height_mm * min(letter[1] for letter in shown)
     high = text.height_mm * max(letter[2] for letter in shown)
     start = {"left": 0.0, "centre": -width / 2, "right": -width}[text.anchor]

@@ -1,39 +1,36 @@
-"""DXF files: dimensioned sheets and bare cutting profiles. The only module that loads ezdxf."""
+"""DXF files: dimensioned sheets and bare cutting profiles. The only module that loads ezdxf.
+
+ezdxf makes each kind of file once, without entities. The tags of the entities are put in as text:
+an object for each of a thousand lines takes some twenty times as long.
+"""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator
+import io
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cache
+from itertools import count
 from pathlib import Path
 from typing import Any, Final
 
 import ezdxf
 from ezdxf import units
-from ezdxf.enums import TextEntityAlignment
 
-from generator.documents.drawing import (
-    STYLES,
-    Arc,
-    Dimension,
-    Drawing,
-    Fill,
-    Line,
-    Mark,
-    Point,
-    Profile,
-    Text,
-)
-from generator.documents.layout import bounds
+from generator.documents.drawing import STYLES, Drawing, Point, Profile
 from generator.documents.text import BOLD, REGULAR
 from generator.errors import ExportError
+from generator.export.dxf_tags import (
+    DIMSTYLE,
+    block_record_tags,
+    block_tags,
+    dimension_tags,
+    mark_tags,
+    profile_box,
+    profile_tags,
+)
 
-SIGNS: Final = {
-    "Ø": "%%c",
-    "°": "%%d",
-    "±": "%%p",
-    "µ": "u",
-}
 COLOURS: Final = {
     "OUTLINE": 7,
     "THIN": 7,
@@ -49,7 +46,6 @@ COLOURS: Final = {
 """AutoCAD colour index of each layer."""
 
 LINETYPES: Final = {"hidden": "DASHED2", "centre": "CENTER2", "phantom": "PHANTOM2"}
-DIMSTYLE: Final = "SHEET"
 DIMENSION_SIZES_MM: Final = (
     ("dimtxt", 3.5),
     ("dimasz", 3.0),
@@ -72,24 +68,39 @@ DIMENSION_SETTINGS: Final = (
 """For readers that draw dimensions anew; some look in the style, some in the header. Level text
 keeps their letters where ours have room."""
 
-LINEAR, ANGULAR, OWN_BLOCK, PLACED_TEXT = 0, 2, 32, 128
-ALIGNMENTS: Final = {
-    "left": TextEntityAlignment.LEFT,
-    "centre": TextEntityAlignment.CENTER,
-    "right": TextEntityAlignment.RIGHT,
-}
+LOW: Final = (-98765.0, -98764.0)
+HIGH: Final = (98764.0, 98765.0)
+"""Stand for the extents of a profile until it is known."""
 
 
-def ascii_text(text: str) -> str:
-    r"""Return text in the spelling of DXF: signs as %% codes, other letters by code point.
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A file without entities, as text in pieces.
 
-    Example:
-        >>> ascii_text("Ø8 ±0.1, 60°"), ascii_text("für 50 %")
-        ('%%c8 %%p0.1, 60%%d', 'f\\U+00FCr 50 %')
+    Attributes:
+        pieces: Cut before the next free handle, the number of blocks, the end of the table of
+            blocks, the end of the blocks and the end of the entities.
+        handle: The next free handle.
+        blocks: How many blocks there are.
+        table: Handle of the table of blocks.
+        space: Handle of model space.
     """
-    spelled = text.replace("%%", "%%%%%%")
-    spelled = "".join(SIGNS.get(letter, letter) for letter in spelled)
-    return "".join(each if each.isascii() else f"\\U+{ord(each):04X}" for each in spelled)
+
+    pieces: tuple[str, ...]
+    handle: int
+    blocks: int
+    table: str
+    space: str
+
+    def handles(self) -> Iterator[str]:
+        """Return the free handles, in turn."""
+        return (f"{number:X}" for number in count(self.handle))
+
+    def filled(self, seed: str, records: list[str], blocks: list[str], entities: list[str]) -> str:
+        """Return the text of the whole file; the seed is the first handle not used."""
+        number = str(self.blocks + len(records))
+        gaps = (seed, number, "".join(records), "".join(blocks), "".join(entities), "")
+        return "".join(piece + gap for piece, gap in zip(self.pieces, gaps, strict=True))
 
 
 @contextmanager
@@ -103,51 +114,61 @@ def _fixed_meta_data() -> Iterator[None]:
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
-def _save(document: Any, path: Path) -> None:
-    """Write the file whole.
-
-    Raises:
-        ExportError: If it could not be written.
-    """
-    try:
-        document.saveas(path)
-    except OSError as error:
-        raise ExportError(f"{path}: {error.strerror}") from error
-    if not path.is_file() or path.stat().st_size == 0:
-        raise ExportError(f"{path}: not written")
-
-
-def write_drawing(drawing: Drawing, path: Path) -> None:
-    """Write a sheet as DXF R2010: the part 1:1 in millimetres, frame and text scaled to suit.
-
-    Every dimension is a DIMENSION entity whose measure is the printed number.
-
-    Args:
-        drawing: The sheet.
-        path: The file.
-
-    Raises:
-        ExportError: If the file could not be written.
-    """
+def _frame(version: str, prepare: Callable[[Any], None]) -> Frame:
+    """Return a new file after a step that prepares it."""
     with _fixed_meta_data():
-        document = ezdxf.new("R2010", units=units.MM)
-        _prepare(document, drawing)
-        space = document.modelspace()
-        k = 1 / drawing.scale
-        _draw(space, drawing.marks, k)
-        for dimension in drawing.dimensions:
-            _dimension(document, space, dimension, drawing.scale)
-        _save(document, path)
+        document = ezdxf.new(version, units=units.MM)
+        document.header["$MEASUREMENT"] = 1
+        prepare(document)
+        stream = io.StringIO()
+        document.write(stream)
+    text = stream.getvalue()
+    seed = _after(text, "$HANDSEED\n  5\n", 0)
+    blocks = _after(text, "\n 70\n", _after(text, "\n  2\nBLOCK_RECORD\n", seed))
+    seed_end, blocks_end = text.index("\n", seed), text.index("\n", blocks)
+    ends = [text.index("  0\nENDTAB\n", blocks)]
+    for name in ("BLOCKS", "ENTITIES"):
+        ends.append(text.index("  0\nENDSEC\n", _after(text, f"\n  2\n{name}\n", ends[-1]) - 1))
+    starts = (0, seed_end, blocks_end, *ends)
+    return Frame(
+        tuple(text[a:b] for a, b in zip(starts, (seed, blocks, *ends, len(text)), strict=True)),
+        int(text[seed:seed_end], 16),
+        int(text[blocks:blocks_end]),
+        document.block_records.head.dxf.handle,
+        document.modelspace().layout_key,
+    )
 
 
-def _prepare(document: Any, drawing: Drawing) -> None:
+def _after(text: str, mark: str, start: int) -> int:
+    """Return where the text goes on behind a mark."""
+    return text.index(mark, start) + len(mark)
+
+
+@cache
+def _sheet_frame(width_mm: float, height_mm: float, scale: float) -> Frame:
+    """Return a sheet without entities."""
+    return _frame("R2010", lambda document: _prepare(document, width_mm, height_mm, scale))
+
+
+@cache
+def _profile_frame(layer: str) -> Frame:
+    """Return the file of a profile on that layer, without entities and extents."""
+
+    def prepare(document: Any) -> None:
+        for name, colour in ((layer, 7), ("AXIS", 1), ("TEXT", 8)):
+            document.layers.add(name, color=colour)
+        _set_extents(document, LOW, HIGH)
+
+    return _frame("R2000", prepare)
+
+
+def _prepare(document: Any, width_mm: float, height_mm: float, scale: float) -> None:
     """Set header, layers, line types and styles."""
-    k = 1 / drawing.scale
+    k = 1 / scale
     header = document.header
-    header["$MEASUREMENT"] = 1
     header["$LTSCALE"] = 1.0
     header["$PSVPSCALE"] = 1.0
-    corner = (drawing.width_mm * k, drawing.height_mm * k)
+    corner = (width_mm * k, height_mm * k)
     _set_extents(document, (0.0, 0.0), corner)
     header["$LWDISPLAY"] = 1
     for name, style in STYLES.items():
@@ -172,11 +193,8 @@ def _prepare(document: Any, drawing: Drawing) -> None:
     for name, value in (*DIMENSION_SETTINGS, *((n, v * k) for n, v in DIMENSION_SIZES_MM)):
         style.dxf.set(name, value)
         header[f"${name.upper()}"] = value
-    document.viewports.get_config("*Active")[0].dxf.center = (
-        drawing.width_mm * k / 2,
-        drawing.height_mm * k / 2,
-    )
-    document.viewports.get_config("*Active")[0].dxf.height = drawing.height_mm * k * 1.05
+    document.viewports.get_config("*Active")[0].dxf.center = (width_mm * k / 2, height_mm * k / 2)
+    document.viewports.get_config("*Active")[0].dxf.height = height_mm * k * 1.05
 
 
 def _set_extents(document: Any, low: Point, high: Point) -> None:
@@ -189,93 +207,42 @@ def _set_extents(document: Any, low: Point, high: Point) -> None:
         document.header[f"$LIM{name}"] = point
 
 
-def _draw(space: Any, marks: Iterable[Mark], k: float) -> None:
-    """Add marks to a layout or block, paper millimetres times k."""
-    for mark in marks:
-        style = STYLES[mark.style]
-        attributes: dict[str, Any] = {"layer": style.layer}
-        if mark.style == "grid":
-            attributes["lineweight"] = round(100 * style.width_mm)
-        match mark:
-            case Line():
-                attributes |= {"start": _by(mark.start, k), "end": _by(mark.end, k)}
-                space.new_entity("LINE", attributes)
-            case Arc():
-                attributes |= {"center": _by(mark.centre, k), "radius": mark.radius_mm * k}
-                if mark.end_deg - mark.start_deg == 360:
-                    space.new_entity("CIRCLE", attributes)
-                else:
-                    attributes |= {"start_angle": mark.start_deg, "end_angle": mark.end_deg}
-                    space.new_entity("ARC", attributes)
-            case Fill():
-                space.add_solid(_solid_order([_by(p, k) for p in mark.points]), attributes)
-            case Text():
-                _text(space, mark, attributes, k)
+def _save(text: str, path: Path) -> None:
+    """Write the file whole.
 
-
-def _solid_order(points: list[Point]) -> list[Point]:
-    """Return the corners in the order of a SOLID, whose third and fourth are exchanged."""
-    return [points[0], points[1], points[3], points[2]] if len(points) == 4 else points
-
-
-def _text(space: Any, mark: Text, attributes: dict[str, Any], k: float) -> None:
-    attributes |= {
-        "style": "BOLD" if mark.bold else "REGULAR",
-        "rotation": mark.rotation_deg,
-        "height": mark.height_mm * k,
-    }
-    text = space.add_text(ascii_text(mark.text), dxfattribs=attributes)
-    text.set_placement(_by(mark.at, k), align=ALIGNMENTS[mark.anchor])
-
-
-def _by(point: Point, k: float) -> Point:
-    return point[0] * k, point[1] * k
-
-
-def _dimension(document: Any, space: Any, dimension: Dimension, scale: float) -> None:
-    """Add a DIMENSION with its own block of marks.
-
-    In a view at another scale than the sheet's, the measure is not the printed number, and the
-    text is given literally.
+    Raises:
+        ExportError: If it could not be written.
     """
-    k = 1 / scale
-    block = document.blocks.new_anonymous_block(type_char="D")
-    _draw(block, dimension.marks, k)
-    text = dimension.pattern if dimension.scale == scale else dimension.text.text
-    left, bottom, right, top = bounds([dimension.text])
-    attributes: dict[str, Any] = {
-        "layer": STYLES["dimension"].layer,
-        "dimstyle": DIMSTYLE,
-        "geometry": block.name,
-        "text": ascii_text(text),
-        "text_midpoint": ((left + right) / 2 * k, (bottom + top) / 2 * k),
-        "attachment_point": 5,
-    }
-    if dimension.kind == "angular":
-        a, b, c, d, arc = (_by(point, k) for point in dimension.points)
-        attributes |= {
-            "dimtype": ANGULAR | OWN_BLOCK | PLACED_TEXT,
-            "defpoint2": a,
-            "defpoint3": b,
-            "defpoint4": c,
-            "defpoint": d,
-            "defpoint5": arc,
-        }
-    else:
-        a, b, line = (_by(point, k) for point in dimension.points)
-        attributes |= {
-            "dimtype": LINEAR | OWN_BLOCK | PLACED_TEXT,
-            "defpoint2": a,
-            "defpoint3": b,
-            "defpoint": line,
-            "angle": 90.0 if dimension.kind == "vertical" else 0.0,
-        }
-        if dimension.kind == "vertical" and dimension.text.rotation_deg == 0:
-            attributes["text_rotation"] = 0.0
-    entity = space.new_entity("DIMENSION", attributes)
-    measure = entity.get_measurement()
-    angular = dimension.kind == "angular"
-    entity.dxf.actual_measurement = math.radians(measure) if angular else measure
+    try:
+        path.write_text(text, encoding="ascii", newline="\n")
+    except OSError as error:
+        raise ExportError(f"{path}: {error.strerror or error}") from error
+
+
+def write_drawing(drawing: Drawing, path: Path) -> None:
+    """Write a sheet as DXF R2010: the part 1:1 in millimetres, frame and text scaled to suit.
+
+    Every dimension is a DIMENSION entity whose measure is the printed number.
+
+    Args:
+        drawing: The sheet.
+        path: The file.
+
+    Raises:
+        ExportError: If the file could not be written.
+    """
+    frame = _sheet_frame(drawing.width_mm, drawing.height_mm, drawing.scale)
+    handles, k = frame.handles(), 1 / drawing.scale
+    entities = [mark_tags(drawing.marks, k, frame.space, handles)]
+    records: list[str] = []
+    blocks: list[str] = []
+    for number, dimension in enumerate(drawing.dimensions, 1):
+        name, record = f"*D{number}", next(handles)
+        records.append(block_record_tags(name, record, frame.table))
+        content = mark_tags(dimension.marks, k, record, handles)
+        blocks.append(block_tags(name, content, record, handles))
+        entities.append(dimension_tags(dimension, drawing.scale, name, frame.space, next(handles)))
+    _save(frame.filled(next(handles), records, blocks, entities), path)
 
 
 def write_profile(profile: Profile, path: Path) -> None:
@@ -288,25 +255,10 @@ def write_profile(profile: Profile, path: Path) -> None:
     Raises:
         ExportError: If the file could not be written.
     """
-    with _fixed_meta_data():
-        document = ezdxf.new("R2000", units=units.MM)
-        document.header["$MEASUREMENT"] = 1
-        document.layers.add(profile.layer, color=7)
-        document.layers.add("AXIS", color=1)
-        document.layers.add("TEXT", color=8)
-        space = document.modelspace()
-        space.add_lwpolyline(
-            profile.vertices, format="xyb", close=True, dxfattribs={"layer": profile.layer}
-        )
-        space.add_line(*profile.axis, dxfattribs={"layer": "AXIS"})
-        xs = [x for x, _, _ in profile.vertices]
-        ys = [y for _, y, _ in profile.vertices]
-        low = min(0.0, *ys) - 6.0
-        for n, line in enumerate(profile.notes):
-            space.add_text(
-                ascii_text(line),
-                dxfattribs={"layer": "TEXT", "height": 2.5, "insert": (min(xs), low - 4.0 * n)},
-            )
-        low -= 4.0 * len(profile.notes)
-        _set_extents(document, (profile.axis[0][0], low), (profile.axis[1][0], max(ys)))
-        _save(document, path)
+    frame = _profile_frame(profile.layer)
+    handles = frame.handles()
+    entities = [profile_tags(profile, frame.space, handles)]
+    text = frame.filled(next(handles), [], [], entities)
+    for stand_in, value in zip((*LOW, *HIGH), profile_box(profile), strict=True):
+        text = text.replace(f"\n{stand_in}\n", f"\n{value}\n")
+    _save(text, path)

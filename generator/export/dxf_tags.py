@@ -22,6 +22,7 @@ from generator.documents.drawing import (
     Text,
 )
 from generator.documents.layout import bounds
+from generator.documents.text import Box
 
 SIGNS: Final = {
     "Ø": "%%c",
@@ -73,9 +74,7 @@ def _mark(mark: Mark, k: float, owner: str, handle: str) -> str:
             return head("LINE") + _line(_by(mark.start, k), _by(mark.end, k))
         case Arc():
             whole = mark.end_deg - mark.start_deg == 360
-            circle = (
-                f"100\nAcDbCircle\n{_at(0, _by(mark.centre, k))} 40\n{mark.radius_mm * k}\n"
-            )
+            circle = f"100\nAcDbCircle\n{_at(0, _by(mark.centre, k))} 40\n{mark.radius_mm * k}\n"
             if whole:
                 return head("CIRCLE") + circle
             angles = f"100\nAcDbArc\n 50\n{mark.start_deg}\n 51\n{mark.end_deg}\n"
@@ -187,7 +186,7 @@ def profile_tags(profile: Profile, owner: str, handles: Iterator[str]) -> str:
         f" 10\n{x}\n 20\n{y}\n" + (f" 42\n{bulge}\n" if bulge else "")
         for x, y, bulge in profile.vertices
     )
-    left, below = min(x for x, _, _ in profile.vertices), notes_top_mm(profile)
+    left, below = min(x for x, _, _ in profile.vertices), _notes_top_mm(profile)
     notes = (
         _head("TEXT", "TEXT", owner, next(handles))
         + f"100\nAcDbText\n{_at(0, (left, below - NOTE_STEP_MM * n))} 40\n{NOTE_MM}\n"
@@ -203,6 +202,12 @@ def profile_tags(profile: Profile, owner: str, handles: Iterator[str]) -> str:
     )
 
 
-def notes_top_mm(profile: Profile) -> float:
+def profile_box(profile: Profile) -> Box:
+    """Return left, bottom, right and top of a profile with its axis and notes."""
+    low = _notes_top_mm(profile) - NOTE_STEP_MM * len(profile.notes)
+    return profile.axis[0][0], low, profile.axis[1][0], max(y for _, y, _ in profile.vertices)
+
+
+def _notes_top_mm(profile: Profile) -> float:
     """Return the base line of the first note below a profile."""
     return min(0.0, *(y for _, y, _ in profile.vertices)) - 6.0

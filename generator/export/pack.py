@@ -15,7 +15,7 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from multiprocessing import connection
 from pathlib import Path
 from threading import Thread
@@ -26,39 +26,48 @@ from generator.errors import ExportError
 from generator.model.tool import Tool
 
 ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json"})
-SWEEP: Final = (
-    "import shutil, sys; sys.stdin.buffer.read(); shutil.rmtree(sys.argv[1], ignore_errors=True)"
-)
+SWEEP: Final = """import shutil, sys
+for folder in sys.stdin.buffer.read().split(b"\\0"):
+    if folder:
+        shutil.rmtree(folder, ignore_errors=True)
+"""
 LEAST_FREE_BYTES: Final = 2_000_000
 AT_FDCWD: Final = -100
 RENAME_EXCHANGE: Final = 2
 
 
 class Packer:
-    """Writes packs; holds the second process, so that a further pack costs little.
+    """Writes packs; holds the second process and the sweeper, so that a further pack costs little.
 
-    Use it as a context: leaving it ends the second process.
+    Use it as a context: leaving it ends both.
     """
 
     def __init__(self) -> None:
-        """Start the second process, which loads its libraries meanwhile.
+        """Start the second process, which loads its libraries meanwhile, then the sweeper.
 
-        It starts before any sweeper does: a process forked later would hold the sweeper's pipe
-        open.
+        In this order: a process forked later would hold the sweeper's pipe open.
         """
         kind = "fork" if sys.platform.startswith("linux") else "spawn"
         self._papers = ProcessPoolExecutor(
             max_workers=1, mp_context=multiprocessing.get_context(kind), initializer=_settle
         )
         self._papers.submit(_load_papers)
+        self._sweeper = subprocess.Popen(
+            [sys.executable, "-S", "-E", "-c", SWEEP],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            start_new_session=True,
+        )
 
     def __enter__(self) -> Self:
         """Return the packer itself."""
         return self
 
     def __exit__(self, *_: object) -> None:
-        """End the second process."""
+        """End the second process and the sweeper."""
         self._papers.shutdown(cancel_futures=True)
+        self._sweeper.communicate()
 
     def write(
         self,
@@ -81,7 +90,7 @@ class Packer:
         """
         place = out / tool.name
         _refuse_foreign(place)
-        with _staging(out, tool.name) as folder:
+        with self._staging(out, tool.name) as folder:
             tell("papers")
             papers = self._papers.submit(_write_papers, tool, findings, str(folder))
             try:
@@ -96,6 +105,37 @@ class Packer:
                 raise failure
             _move_in(folder, place)
         return place
+
+    @contextmanager
+    def _staging(self, out: Path, name: str) -> Iterator[Path]:
+        """Yield a folder beside the pack's place that never outlives this process.
+
+        The sweeper, a small process of its own, is told of it, waits for the end of this one and
+        sweeps it away, so that even a killed build leaves nothing behind.
+        """
+        assert self._sweeper.stdin is not None
+        made = [folder for folder in (out, *out.parents) if not folder.exists()]
+        try:
+            out.mkdir(parents=True, exist_ok=True)
+            folder = Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out))
+            with suppress(BrokenPipeError):
+                self._sweeper.stdin.write(os.fsencode(folder.resolve()) + b"\0")
+                self._sweeper.stdin.flush()
+            folder.chmod(0o755)
+        except OSError as error:
+            _remove_empty(made)
+            raise _cannot_write(out, error) from None
+        try:
+            yield folder
+        except ExportError as error:
+            full = "; the disk is full" if shutil.disk_usage(out).free < LEAST_FREE_BYTES else ""
+            told = str(error).replace(str(folder), str(out / name))
+            raise ExportError(f"{told}{full}") from None
+        except OSError as error:
+            raise _cannot_write(out, error) from None
+        finally:
+            shutil.rmtree(folder, ignore_errors=True)
+            _remove_empty(made)
 
 
 def _settle() -> None:
@@ -148,44 +188,6 @@ def _refuse_foreign(place: Path) -> None:
             f"{place}: holds {', '.join(foreign[:3])}, which no build wrote; move it away or "
             "choose another --out"
         )
-
-
-@contextmanager
-def _staging(out: Path, name: str) -> Iterator[Path]:
-    """Yield a folder beside the pack's place that never outlives this process.
-
-    A small process of its own waits for the end of this one and sweeps the folder away, so that
-    even a killed build leaves nothing behind.
-    """
-    made = [folder for folder in (out, *out.parents) if not folder.exists()]
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-        folder = Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out))
-        folder.chmod(0o755)
-    except OSError as error:
-        _remove_empty(made)
-        raise _cannot_write(out, error) from None
-    sweeper = subprocess.Popen(
-        [sys.executable, "-S", "-E", "-c", SWEEP, str(folder.resolve())],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-    try:
-        yield folder
-    except ExportError as error:
-        full = "; the disk is full" if shutil.disk_usage(out).free < LEAST_FREE_BYTES else ""
-        told = str(error).replace(str(folder), str(out / name))
-        raise ExportError(f"{told}{full}") from None
-    except OSError as error:
-        raise _cannot_write(out, error) from None
-    finally:
-        shutil.rmtree(folder, ignore_errors=True)
-        assert sweeper.stdin is not None
-        sweeper.stdin.close()
-        sweeper.wait()
-        _remove_empty(made)
 
 
 def _remove_empty(folders: list[Path]) -> None:

@@ -112,7 +112,9 @@ def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:
 
 def _plain(text: str) -> str:
     """Return text on one line, without control characters."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    if not text.isprintable():
+        text = "".join(c if c.isprintable() else " " for c in text)
+    return " ".join(text.split())
 
 
 def _section(section: Section) -> dict[str, Any]:

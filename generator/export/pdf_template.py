@@ -78,12 +78,13 @@ TEMPLATE: Final = r"""
     columns: t.widths.map(w => w * 1mm),
     rows: part.heights.map(h => h * 1mm),
     inset: (x: data.inset * 1mm, y: data.above * 1mm),
-    stroke: (x, y) => (
-      top: if y == 0 { 0.35mm } else if y == 1 { 0.25mm } else { 0.1mm + luma(160) },
-      bottom: 0.35mm,
-    ),
+    stroke: (x: none, top: 0.1mm + luma(160), bottom: 0.35mm),
     align: t.kinds.map(k => top + if k == "number" { right } else { left }),
-    table.header(..t.headings.map(h => strong(text(h)))),
+    table.header(
+      table.hline(stroke: 0.35mm + black),
+      ..t.headings.map(h => strong(text(h))),
+      table.hline(stroke: 0.25mm + black),
+    ),
     ..part.rows.map(row => row.zip(t.kinds).map(((cell, kind)) => shown(kind, cell))).flatten(),
   )
 }

@@ -15,7 +15,7 @@ from pydantic_core import ErrorDetails, ValidationError
 
 from generator.errors import ProfileError
 from generator.inputs.parameters import NAME_PATTERN, Parameters
-from generator.inputs.quantities import DERIVED_TEXT, Told, is_derived
+from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, Told, is_derived
 from generator.inputs.validator import FORM_KEYS, validator
 
 LARGEST_BYTES = 1_000_000
@@ -40,6 +40,8 @@ def read_profile(path: Path) -> Parameters:
         raise ProfileError(str(path), (f"cannot be read: {reason}",)) from None
     except UnicodeDecodeError:
         raise ProfileError(str(path), ("is not UTF-8 text; save it as plain text",)) from None
+    except ValueError:
+        raise ProfileError(str(path), ("cannot be read: no file can have this name",)) from None
     try:
         table = tomllib.loads(text)
     except ValueError as error:  # a TOMLDecodeError, or a number of thousands of digits
@@ -104,6 +106,8 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
     match detail["type"]:
         case "unexpected_keyword_argument":
             return f"{key}: unknown key{_near(path, table)}"
+        case "missing" if isinstance(path[-1], int):
+            return f"{_dotted(path[:-1])}: expected 2 numbers, got {path[-1]}"
         case "missing" | "missing_argument" | "missing_keyword_only_argument":
             return f"{key}: missing; {_explanation(path, table)}"
         case "union_tag_not_found":
@@ -123,6 +127,8 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
             return f"{key}: unknown {_said(given)}; {hint}there are {', '.join(names)}"
         case "length_text":
             return f'{key}: expected a length such as 12, "12 mm" or "3/8 in", got {_said(value)}'
+        case "too_short_a_length":
+            return f"{key}: no length can be below {SHORTEST_MM:g} mm, got {_said(value)}"
         case "float_type":
             return f"{key}: expected a number, got {_said(value)}"
         case "finite_number":

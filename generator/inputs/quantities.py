@@ -23,6 +23,8 @@ DERIVED_TEXT: Final = ""
 """Stands for a word that the user left out and that follows from others."""
 
 LONGEST_MM: Final = 2000.0
+SHORTEST_MM: Final = 0.001
+"""A length below this is a slip of the pen; a chamfer of it would be a run of no length."""
 
 _WHOLE: Final = r"([0-9]{1,6})"
 _DECIMAL: Final = r"([+-]?(?:[0-9]{1,6}\.?[0-9]{0,18}|\.[0-9]{1,18}))"
@@ -58,6 +60,12 @@ def length_mm(value: Any) -> Any:
     return round(size if unit == "mm" else size * MM_PER_INCH, 9)
 
 
+def _coarse(value: float) -> float:
+    if 0 < value < SHORTEST_MM:
+        raise PydanticCustomError("too_short_a_length", "")
+    return float(value)
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """What makes a number of a field: strict, finite and within a range.
@@ -79,7 +87,8 @@ class Quantity:
         strict = core_schema.float_schema(
             strict=True, allow_inf_nan=False, gt=self.over, ge=self.least, le=self.most
         )
-        number = core_schema.no_info_after_validator_function(float, strict)
+        whole = _coarse if self.length else float
+        number = core_schema.no_info_after_validator_function(whole, strict)
         if not self.length:
             return number
         text = core_schema.str_schema(pattern=rf"^\s*{LENGTH_TEXT}\s*$")

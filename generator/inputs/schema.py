@@ -39,7 +39,7 @@ def _explained(node: Any, kinds: dict[str, type]) -> Any:
     if kind is None or "properties" not in node:
         return node
     told = {key: _key(each, explanation(kind, key)) for key, each in node["properties"].items()}
-    return {**node, "properties": told}
+    return {**node, "properties": told, "additionalProperties": False}
 
 
 def _key(node: dict[str, Any], text: str) -> dict[str, Any]:

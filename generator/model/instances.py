@@ -60,7 +60,7 @@ def _instances(tool: Tool, o: Orientation, *, compressed: bool) -> Iterator[Plac
     yield from _stack(tool, z_mm, force_N)
     yield _along("plug", tool.plug, tool.plug_face_mm)
     if parts.second_plug_mm(tool.parameters):
-        yield _along("second plug", tool.plug, tool.plug_face_mm + tool.plug.outline.length_mm)
+        yield _along("plug 2", tool.plug, tool.plug_face_mm + tool.plug.outline.length_mm)
 
 
 def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:

@@ -166,7 +166,7 @@ class HexSocket:
         """Return what the socket takes out around the hole through the part."""
         hole = outline.radius_at_mm(outline.length_mm - self.depth_mm / 2, inside=True)
         area = sqrt(3) / 2 * self.across_flats_mm**2
-        return (area - pi * hole**2) * self.depth_mm
+        return max(0.0, area - pi * hole**2) * self.depth_mm
 
 
 Cut = CrossHole | Slot | DriverSlot | HexSocket

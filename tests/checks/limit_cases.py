@@ -75,9 +75,7 @@ SLIDES: Final = (
     Slide("wall under the jaws", "mount.diameter_mm", 20, 9, STRAIGHT),
     Slide("length for the jaws", "mount.length_mm", 80, 1, STRAIGHT),
     Slide("thread height in the rear hole", "bore.diameter_mm", 8.5, 9.9),
-    Slide(
-        "rear hole against the thread's greatest minor diameter", "bore.diameter_mm", 8.5, 9.5
-    ),
+    Slide("rear hole against the thread's greatest minor diameter", "bore.diameter_mm", 8.5, 9.5),
     Slide(
         "relief of the rear thread over the bore",
         "bore.diameter_mm",
@@ -96,6 +94,7 @@ SLIDES: Final = (
         8,
         {"plug.drive": "hexagon"},
     ),
+    Slide("hexagon around the vent", "plug.vent_mm", 2, 5.5, {"plug.drive": "hexagon"}),
     Slide("floor under the plug's drive", "plug.drive_depth_mm", 2, 7.9),
     Slide("plug below the rear end", "plug.sunk_mm", 15, 0),
     Slide(

@@ -25,15 +25,13 @@ LEVEL_CASES = [
 
 
 def measured(slide: Slide, value: float) -> Finding:
-    return finding(
-        design(parameters_from(slide.table(value), "case")), slide.limit, slide.subject
-    )
+    return finding(design(parameters_from(slide.table(value), "case")), slide.limit, slide.subject)
 
 
 def boundary(slide: Slide, beyond: Callable[[Finding], bool]) -> tuple[float, float]:
     """Return two neighbouring values of the parameter, the last within and the first beyond."""
     within_mm, beyond_mm = float(slide.good), float(slide.bad)
-    for _ in range(38):
+    for _ in range(34):
         middle = (within_mm + beyond_mm) / 2
         if middle in (within_mm, beyond_mm):
             break
@@ -102,7 +100,9 @@ def test_holds_at_the_limit_and_not_just_beyond(slide: Slide, level: str) -> Non
 def test_choice_passes_at_its_limit_and_not_otherwise(switch: Switch) -> None:
     good, bad = (finding(tool(one), switch.limit) for one in (switch.good, switch.bad))
     assert good.verdict is Verdict.PASS
-    assert good.value == (good.limit.warn if good.limit.warn == good.limit.warn else good.limit.fail)
+    assert good.value == (
+        good.limit.warn if good.limit.warn == good.limit.warn else good.limit.fail
+    )
     assert bad.verdict == switch.verdict
     assert bad.advice
 

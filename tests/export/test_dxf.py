@@ -10,7 +10,8 @@ from generator.documents.part_notes import PartNotes
 from generator.documents.part_sheet import part_sheet
 from generator.documents.profiles import slot_profile, turning_profile
 from generator.errors import ExportError
-from generator.export.dxf import ascii_text, write_drawing, write_profile
+from generator.export.dxf import write_drawing, write_profile
+from generator.export.dxf_tags import ascii_text
 from generator.units import number
 from tests.documents.samples import body_notes, header, morse_body, plug, plunger, plunger_notes
 

@@ -20,7 +20,7 @@ from tests.strategies import silly_changes
 from tests.tools import BASE, REMOVED, changed, parameters, tool
 
 SHIFTS = st.floats(-2, 2)
-SAME = {"abs": 1e-9}
+SAME = 1e-9
 
 
 def made(changes: dict[str, Any]) -> Tool:
@@ -58,7 +58,7 @@ def test_force_grows_by_rate_times_travel_while_no_spring_is_solid(
     one = made(changes)
     softest_N = min(spring.solid_force_N for spring in one.springs)
     for o in one.orientations:
-        if 0 < o.preload_N and o.full_force_N < softest_N and o.travel_mm >= 0:
+        if o.preload_N > 0 and o.full_force_N < softest_N and o.travel_mm >= 0:
             assert o.full_force_N - o.preload_N == pytest.approx(
                 one.rate_N_per_mm * o.travel_mm, abs=1e-6
             )
@@ -77,7 +77,7 @@ def test_travel_depends_on_neither_screw_position_nor_plug_nor_body(
         }
     )
     for one, other in zip(base.orientations, moved.orientations, strict=True):
-        assert one.travel_mm == pytest.approx(other.travel_mm, **SAME)
+        assert one.travel_mm == pytest.approx(other.travel_mm, abs=SAME)
 
 
 @given(SHIFTS)
@@ -85,7 +85,7 @@ def test_projections_fall_as_the_screw_goes_back(along_mm: float) -> None:
     base, moved = tool(), tool({"set_screw.position_mm": 16 + along_mm})
     for one, other in zip(base.orientations, moved.orientations, strict=True):
         for name in ("projection_extended_mm", "projection_compressed_mm"):
-            assert getattr(other, name) - getattr(one, name) == pytest.approx(-along_mm, **SAME)
+            assert getattr(other, name) - getattr(one, name) == pytest.approx(-along_mm, abs=SAME)
 
 
 @given(SHIFTS)
@@ -95,9 +95,9 @@ def test_front_of_the_slot_moves_the_front_end_alone(along_mm: float) -> None:
     moved = tool({"slot.front_mm": 23.75 + along_mm, "plunger.length_mm": 62 + along_mm})
     (front, rear), (front_moved, rear_moved) = base.orientations, moved.orientations
     assert front_moved.projection_extended_mm - front.projection_extended_mm == pytest.approx(
-        along_mm, **SAME
+        along_mm, abs=SAME
     )
-    assert rear_moved.projection_extended_mm == pytest.approx(rear.projection_extended_mm, **SAME)
+    assert rear_moved.projection_extended_mm == pytest.approx(rear.projection_extended_mm, abs=SAME)
 
 
 @given(st.floats(20, 27))
@@ -113,7 +113,7 @@ def test_exchanging_the_ends_exchanges_the_orientations_and_nothing_else(front_m
     )
     for a, b in zip(one.orientations, reversed(other.orientations), strict=True):
         assert a.name == b.name
-        assert numbers(a) == pytest.approx(numbers(b), **SAME)
+        assert numbers(a) == pytest.approx(numbers(b), abs=SAME)
     assert one.plunger.volume_mm3 == pytest.approx(other.plunger.volume_mm3)
 
 
@@ -122,17 +122,17 @@ def test_plug_further_in_adds_its_step_times_the_rate(forward_mm: float) -> None
     base, moved = tool(), tool({"plug.sunk_mm": 15 + forward_mm})
     for one, other in zip(base.orientations, moved.orientations, strict=True):
         more_N = base.rate_N_per_mm * forward_mm
-        assert other.preload_N - one.preload_N == pytest.approx(more_N, **SAME)
-        assert other.full_force_N - one.full_force_N == pytest.approx(more_N, **SAME)
+        assert other.preload_N - one.preload_N == pytest.approx(more_N, abs=SAME)
+        assert other.full_force_N - one.full_force_N == pytest.approx(more_N, abs=SAME)
         assert other.projection_extended_mm == one.projection_extended_mm
     assert solid_margins_mm(base)[0] - solid_margins_mm(moved)[0] == pytest.approx(
-        forward_mm, **SAME
+        forward_mm, abs=SAME
     )
 
 
 @given(st.floats(0.7, 1.3))
 def test_scaling_every_length_scales_rate_once_and_force_twice(scale: float) -> None:
-    """k goes with the scale, forces with its square, stress stays."""
+    """The rate goes with the scale, forces with its square, stress stays."""
     asked = {
         "plunger.diameter_mm": 8.0,
         "bore.diameter_mm": 8.0,
@@ -183,16 +183,12 @@ def in_inches(node: Any, key: str = "") -> Any:
 @given(st.floats(5, 30), st.floats(0.5, 1.0))
 def test_inches_and_millimetres_make_the_same_tool(travel_mm: float, wire_mm: float) -> None:
     table = changed(BASE, {"slot.length_mm": travel_mm, "springs.0.wire_mm": wire_mm})
-    metric, inch = (
-        design(parameters_from(each, "tool")) for each in (table, in_inches(table))
-    )
+    metric, inch = (design(parameters_from(each, "tool")) for each in (table, in_inches(table)))
     assert in_inches(table)["slot"]["length_mm"].endswith(" in")
     for one, other in zip(metric.orientations, inch.orientations, strict=True):
         assert numbers(one) == pytest.approx(numbers(other), abs=1e-6, nan_ok=True)
     for part, twin in zip(metric.made_parts, inch.made_parts, strict=True):
-        for corner, other_corner in zip(
-            part.outline.corners, twin.outline.corners, strict=True
-        ):
+        for corner, other_corner in zip(part.outline.corners, twin.outline.corners, strict=True):
             assert corner.z_mm == pytest.approx(other_corner.z_mm, abs=1e-6)
             assert corner.r_mm == pytest.approx(other_corner.r_mm, abs=1e-6)
 
@@ -235,15 +231,16 @@ def test_derived_are_the_keys_left_out_and_filled_in(changes: dict[str, Any]) ->
     except ProfileError:
         return
     for key in one.derived:
-        steps = key.replace("]", "").replace("[", ".").split(".")
-        here, there = table, one.parameters
-        for step in steps[:-1]:
+        here: Any = table
+        there: Any = one.parameters
+        *steps, last = key.replace("]", "").replace("[", ".").split(".")
+        for step in steps:
             if step.isdigit():
                 here, there = here[int(step) - 1], there[int(step) - 1]
             else:
                 here, there = here.get(step, {}), getattr(there, step)
-        assert steps[-1] not in here
-        value = getattr(there, steps[-1])
+        assert last not in here
+        value = getattr(there, last)
         assert value != ""
         assert not (isinstance(value, float) and math.isnan(value))
 
