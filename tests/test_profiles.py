@@ -11,13 +11,9 @@ import pytest
 from generator.checks.finding import Finding, Verdict, worst
 from generator.checks.run import run_checks
 from generator.inputs.commented import commented, heading_of
-from generator.inputs.parameters import (
-    DrawbarMount,
-    EjectedMount,
-    Parameters,
-    StraightMount,
-)
+from generator.inputs.parameters import Parameters
 from generator.inputs.profile import explanation, read_profile
+from generator.inputs.tables import DrawbarMount, EjectedMount, StraightMount
 from generator.model.tool import Tool, design
 
 PROFILES = sorted((Path(__file__).parents[1] / "profiles").glob("*.toml"))

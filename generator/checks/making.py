@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.checks.finding import Finding, up_to
 from generator.formulas import cone, taper
-from generator.inputs.parameters import StraightMount
+from generator.inputs.tables import StraightMount
 from generator.model import parts
 from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import thread
-from generator.inputs.parameters import DrawbarMount, EjectedMount
+from generator.inputs.tables import DrawbarMount, EjectedMount
 from generator.model import parts
 from generator.model.tool import Tool
 from generator.standards.limits import NONE

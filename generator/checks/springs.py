@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import stack
-from generator.inputs.parameters import CountersinkTip, PointTip
+from generator.inputs.tables import CountersinkTip, PointTip
 from generator.model.completion import LOOSE_DISC_MM
 from generator.model.springs import CoilSpring, outside_greatest_mm
 from generator.model.tool import Orientation, Tool

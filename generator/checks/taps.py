@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from math import radians, tan
 
 from generator.checks.finding import Finding, down_to, up_to
-from generator.inputs.parameters import CountersinkTip, FollowedTap, PointTip, StraightMount
 from generator.inputs.quantities import is_derived
+from generator.inputs.shop import FollowedTap
+from generator.inputs.tables import CountersinkTip, PointTip, StraightMount
 from generator.model import parts
 from generator.model.tool import Orientation, Tool
 from generator.standards.limits import NONE

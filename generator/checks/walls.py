@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import sqrt
 
 from generator.checks.finding import Finding, down_to, up_to
-from generator.inputs.parameters import CountersinkTip, PointTip, StraightMount
+from generator.inputs.tables import CountersinkTip, PointTip, StraightMount
 from generator.model import parts
 from generator.model.completion import DRIVE_SHARE
 from generator.model.tool import Tool, front_bevel_mm

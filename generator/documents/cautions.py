@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.documents.bill import total_mass_g
 from generator.documents.results import land_mm
-from generator.inputs.parameters import DrawbarMount, StraightMount
+from generator.inputs.tables import DrawbarMount, StraightMount
 from generator.model.tool import Tool
 from generator.units import shown
 

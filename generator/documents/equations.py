@@ -9,7 +9,7 @@ from generator.checks.making import LEAD_AND_RUN_OFF_MM
 from generator.checks.springs import SOLID_SHARE
 from generator.documents import results
 from generator.documents.table import Column, Table
-from generator.inputs.parameters import StraightMount
+from generator.inputs.tables import StraightMount
 from generator.model import parts
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool, front_bevel_mm, separators_mm

@@ -50,7 +50,6 @@ class Report:
     sections: tuple[Section, ...]
 
 
-
 def report_data(tool: Tool, findings: tuple[Finding, ...]) -> dict[str, Any]:
     """Return the report as plain data: finite numbers, text, null, lists and objects.
 

@@ -10,7 +10,7 @@ from generator.checks.making import LEAD_AND_RUN_OFF_MM
 from generator.checks.springs import solid_margins_mm
 from generator.documents.bill import bill, spring_mass_g, total_mass_g
 from generator.formulas import fit, taper
-from generator.inputs.parameters import StraightMount
+from generator.inputs.tables import StraightMount
 from generator.model import parts
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool

@@ -12,7 +12,7 @@ from generator.documents.part_notes import PartNotes, Runout
 from generator.documents.part_sheet import part_sheet
 from generator.documents.sheet import Header
 from generator.documents.unverified import unverified
-from generator.inputs.parameters import StraightMount
+from generator.inputs.tables import StraightMount
 from generator.model.part import Part
 from generator.model.parts import second_plug_mm
 from generator.model.tool import Tool

@@ -9,8 +9,8 @@ from typing import Any, Final
 from generator.checks.finding import Finding
 from generator.checks.taps import BEVEL_CIRCLE_SHARE, CENTRE_MOUTH_SHARE, CENTRE_PILOT_SHARE
 from generator.documents.table import Column, Table
-from generator.inputs.parameters import DrawbarMount, StraightMount
 from generator.inputs.quantities import is_derived
+from generator.inputs.tables import DrawbarMount, StraightMount
 from generator.model import parts
 from generator.model.tool import Tool
 from generator.standards.rows import (

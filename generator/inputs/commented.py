@@ -10,9 +10,10 @@ from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
-from generator.inputs.parameters import LimitChange, Parameters
+from generator.inputs.parameters import Parameters
 from generator.inputs.profile import classes_at, explanation
 from generator.inputs.quantities import is_derived
+from generator.inputs.shop import LimitChange
 
 WIDTH = 96
 SCHEMA_LINE = "#:schema parameters.schema.json"

@@ -14,7 +14,8 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 from pydantic_core import ErrorDetails, ValidationError
 
 from generator.errors import ProfileError
-from generator.inputs.parameters import NAME_PATTERN, Parameters
+from generator.inputs.names import NAME_PATTERN
+from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, Told, is_derived
 from generator.inputs.validator import FORM_KEYS, validator
 

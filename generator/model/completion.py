@@ -7,19 +7,18 @@ from math import ceil, floor, isnan
 from typing import TypeVar, cast
 
 from generator.formulas import slot, spring
-from generator.inputs.parameters import (
+from generator.inputs.parameters import Parameters
+from generator.inputs.quantities import is_derived
+from generator.inputs.shop import FollowedTap, TapEnd
+from generator.inputs.tables import (
     CountersinkTip,
     DrawbarMount,
     EjectedMount,
-    FollowedTap,
-    Parameters,
     ScrewPoint,
     Spring,
     StraightMount,
-    TapEnd,
     Tip,
 )
-from generator.inputs.quantities import is_derived
 from generator.model.parts import (
     morse_taper,
     mount_diameter_mm,

@@ -6,7 +6,8 @@ from dataclasses import replace
 from math import floor, radians, tan
 
 from generator.formulas import cone
-from generator.inputs.parameters import DrawbarMount, EjectedMount, Parameters, StraightMount
+from generator.inputs.parameters import Parameters
+from generator.inputs.tables import DrawbarMount, EjectedMount, StraightMount
 from generator.model.outline import Corner, Outline
 from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
 from generator.model.springs import CoilSpring

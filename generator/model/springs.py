@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.formulas import spring, stack
-from generator.inputs.parameters import Spring
 from generator.inputs.quantities import is_derived
+from generator.inputs.tables import Spring
 from generator.standards.rows import SpringWire
 
 

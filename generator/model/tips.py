@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.formulas import cone
-from generator.inputs.parameters import CountersinkTip, PlainTip, PointTip, Tip
+from generator.inputs.tables import CountersinkTip, PlainTip, PointTip, Tip
 from generator.model.outline import Corner
 
 DRILL_POINT_DEG = 118.0

@@ -7,9 +7,10 @@ from math import nan, radians, tan
 from typing import Literal
 
 from generator.formulas import cone, fit, slot, stack
-from generator.inputs.parameters import DrawbarMount, Parameters, PointTip, Tip
+from generator.inputs.parameters import Parameters
 from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
+from generator.inputs.tables import DrawbarMount, PointTip, Tip
 from generator.model import parts
 from generator.model.completion import complete, tip_in_slot_mm
 from generator.model.part import Part

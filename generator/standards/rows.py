@@ -294,8 +294,7 @@ class SetScrew(Row):
     def _made(self, value: float | None, point: str) -> float:
         if value is None:
             raise StandardError(
-                f"{self.FILE}: {self.name} has no point {point!r}; it has "
-                + ", ".join(self.points)
+                f"{self.FILE}: {self.name} has no point {point!r}; it has " + ", ".join(self.points)
             )
         return value
 

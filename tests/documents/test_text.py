@@ -50,7 +50,6 @@ def test_a_letter_that_the_typeface_lacks_takes_the_room_of_a_wide_one() -> None
     assert text_box(Text((0.0, 0.0), "心"))[2] == pytest.approx(width_mm("W", 3.5))
 
 
-
 def test_wrapped_lines_fit_and_lose_no_word() -> None:
     text = " ".join(string.ascii_lowercase[n : n + 6] for n in range(18))
     lines = wrapped(text, 40.0, 3.5)

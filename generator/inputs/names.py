@@ -1,0 +1,25 @@
+"""Texts that must be one of the names of a table."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final
+
+from generator.inputs.quantities import Micrometres, OneOf
+from generator.standards.limits import Limit
+from generator.standards.rows import Material, MorseTaper, Row, SpringWire, Thread, ToleranceZone
+
+NAME_PATTERN: Final = r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}"
+ONE_LINE: Final = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
+
+
+def _names(table: type[Row]) -> OneOf:
+    return OneOf(lambda: tuple(row.name for row in table.rows()))
+
+
+ThreadName = Annotated[str, _names(Thread)]
+TaperSize = Annotated[str, OneOf(MorseTaper.sizes)]
+MaterialName = Annotated[str, _names(Material)]
+ZoneName = Annotated[str, OneOf(ToleranceZone.zones)]
+WireGrade = Annotated[str, _names(SpringWire)]
+LimitName = Annotated[str, _names(Limit)]
+Limits_um = tuple[Micrometres, Micrometres]

@@ -1,0 +1,350 @@
+"""The tables of a parameter file that describe the tool itself.
+
+The descriptions are the only explanation of the keys: the comments in the shipped profiles and the
+JSON Schema are made from them. A number left out is ``DERIVED`` until the model works it out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from generator.inputs.names import (
+    Limits_um,
+    MaterialName,
+    TaperSize,
+    ThreadName,
+    WireGrade,
+    ZoneName,
+)
+from generator.inputs.quantities import DERIVED, DERIVED_TEXT, Angle, Count, Depth, Rate, Size, Told
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawbarMount:
+    """A Morse taper, tapped at the rear and pulled home by a draw-bar."""
+
+    kind: Annotated[
+        Literal["morse draw-bar"],
+        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
+    ]
+    size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
+    lengths: Annotated[
+        Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
+    ] = "ISO"
+    drawbar_thread: Annotated[
+        ThreadName,
+        Told("Thread of the draw-bar. Derived: the thread that belongs to the taper."),
+    ] = DERIVED_TEXT
+    drawbar_engagement_mm: Annotated[
+        Size, Told("Length of draw-bar thread in the body. Derived: 1.2 thread diameters.")
+    ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EjectedMount:
+    """A Morse taper with a rear extension that the tailstock screw pushes out."""
+
+    kind: Annotated[
+        Literal["morse ejected"],
+        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
+    ]
+    size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
+    lengths: Annotated[
+        Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
+    ] = "ISO"
+    extension_diameter_mm: Annotated[
+        Size,
+        Told("Diameter behind the taper. Derived: the small end less 0.6, down to a tenth."),
+    ] = DERIVED
+    extension_length_mm: Annotated[
+        Depth,
+        Told(
+            "Length behind the taper. Derived: so that the tool ends 3 mm deeper in the socket "
+            "than machine.ejection_depth_mm."
+        ),
+    ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StraightMount:
+    """A straight shank for a collet or a drill chuck."""
+
+    kind: Annotated[
+        Literal["straight"],
+        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
+    ]
+    diameter_mm: Annotated[Size, Told("Diameter of the shank.")]
+    length_mm: Annotated[Size, Told("Length of the shank behind the nose.")]
+    grip_mm: Annotated[
+        Size, Told("Length held by the collet or chuck. Derived: three shank diameters.")
+    ] = DERIVED
+
+
+Mount = DrawbarMount | EjectedMount | StraightMount
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """The body: what holds everything, and how it is put together."""
+
+    material: Annotated[MaterialName, Told("Material of the body.")]
+    nose_diameter_mm: Annotated[
+        Size, Told("Diameter of the nose. Derived: 2 mm over the mount, to a whole millimetre.")
+    ] = DERIVED
+    nose_length_mm: Annotated[
+        Size,
+        Told(
+            "Length of the nose in front of the mount. Derived: the set screw lies wholly in it, "
+            "with 3 mm behind the hole."
+        ),
+    ] = DERIVED
+    assembly: Annotated[
+        Literal["rear-loaded", "front-loaded"],
+        Told(
+            '"rear-loaded": springs go in behind the plunger and the plug closes them in. '
+            '"front-loaded": the plug is fitted for good; springs, plunger and last the set screw '
+            "go in from the nose."
+        ),
+    ] = "rear-loaded"
+    bevel_mm: Annotated[
+        Depth,
+        Told("How much wider than the bore the 60 degree bevel at its front mouth is; 0 for none."),
+    ] = 1.5
+    recess_mm: Annotated[
+        Depth, Told("How deep both bevels lie below the faces, out of harm's way; 0 for none.")
+    ] = 0.3
+    edge_mm: Annotated[Depth, Told("Chamfer on the outer edges.")] = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bore:
+    """The one reamed bore in which plunger and springs lie."""
+
+    diameter_mm: Annotated[Size, Told("Nominal bore. Derived: the plunger's diameter.")] = DERIVED
+    tolerance: Annotated[ZoneName, Told('ISO 286 zone of the bore, such as "H7". Derived: H7.')] = (
+        DERIVED_TEXT
+    )
+    limits_um: Annotated[
+        Limits_um | None,
+        Told("Lower and upper deviation in micrometres, in place of the ISO 286 zone."),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointTip:
+    """A plunger end with a cone, for a drilled centre."""
+
+    style: Annotated[
+        Literal["point"], Told('"point", "countersink" or "plain": the form of this end.')
+    ]
+    angle_deg: Annotated[Angle, Told("Included angle of the cone.")] = 60.0
+    flat_mm: Annotated[Depth, Told("Diameter of the small flat on the tip.")] = 0.4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountersinkTip:
+    """A plunger end with a countersink, for a tap with a point or a bevel."""
+
+    style: Annotated[
+        Literal["countersink"], Told('"point", "countersink" or "plain": the form of this end.')
+    ]
+    angle_deg: Annotated[Angle, Told("Included angle of the countersink.")] = 60.0
+    mouth_mm: Annotated[
+        Size, Told("Diameter of the mouth. Derived: 0.87 of the plunger's diameter, to a tenth.")
+    ] = DERIVED
+    pilot_mm: Annotated[
+        Size, Told("Diameter of the pilot hole. Derived: a quarter of the plunger, to half a mm.")
+    ] = DERIVED
+    pilot_depth_mm: Annotated[
+        Depth, Told("Full depth of the pilot hole below the countersink. Derived: its diameter.")
+    ] = DERIVED
+    chamfer_mm: Annotated[Depth, Told("Chamfer on the outer edge.")] = 0.3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlainTip:
+    """A plunger end left flat; it follows no tap."""
+
+    style: Annotated[
+        Literal["plain"], Told('"point", "countersink" or "plain": the form of this end.')
+    ]
+    chamfer_mm: Annotated[Depth, Told("Chamfer on the outer edge.")] = 0.5
+
+
+Tip = PointTip | CountersinkTip | PlainTip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plunger:
+    """The plunger: finished round bar with a form on each end."""
+
+    diameter_mm: Annotated[Size, Told("Nominal diameter of the bar.")]
+    material: Annotated[MaterialName, Told("Material of the plunger.")]
+    front: Annotated[
+        Tip,
+        Told("The end that works as the drawing shows it."),
+    ]
+    rear: Annotated[
+        Tip,
+        Told("The end that works with the plunger reversed."),
+    ]
+    length_mm: Annotated[
+        Size,
+        Told("Overall length. Derived: equal ends about the slot, tip 2 mm clear of the nose."),
+    ] = DERIVED
+    tolerance: Annotated[ZoneName, Told('ISO 286 zone of the bar, such as "h8". Derived: h8.')] = (
+        DERIVED_TEXT
+    )
+    limits_um: Annotated[
+        Limits_um | None,
+        Told(
+            "Lower and upper deviation of the bar in micrometres, in place of the ISO 286 zone; "
+            "drill rod is often sold as plus or minus."
+        ),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RetainingSlot:
+    """The milled slot in the plunger that the set screw runs in."""
+
+    length_mm: Annotated[Size, Told("Overall length, over the round ends.")]
+    width_mm: Annotated[
+        Size, Told("Width: the cutter. Derived: the next half millimetre over the screw's tip.")
+    ] = DERIVED
+    depth_mm: Annotated[
+        Size,
+        Told(
+            "Depth on the centre line, from the outside of the plunger. Derived: enough for the "
+            "screw's tip to bear on the side walls."
+        ),
+    ] = DERIVED
+    front_mm: Annotated[
+        Size, Told("From the front tip to the slot. Derived: the slot lies in the middle.")
+    ] = DERIVED
+
+
+ScrewPoint = Literal["dog short", "dog long", "cup", "flat", "cone"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RetainingScrew:
+    """The set screw (grub screw) that keeps the plunger in."""
+
+    thread: Annotated[ThreadName, Told("Thread of the screw.")]
+    point: Annotated[
+        ScrewPoint, Told('"dog long", "dog short", "cup", "flat" or "cone": its point.')
+    ] = "dog long"
+    position_mm: Annotated[
+        Size,
+        Told("From the nose face to its axis. Derived: the slot stays 2 mm inside the nose."),
+    ] = DERIVED
+    length_mm: Annotated[
+        Size,
+        Told("Length of the screw. Derived: the longest stocked one that ends below the nose."),
+    ] = DERIVED
+    gap_mm: Annotated[
+        Depth, Told("Gap between the tip and the floor of the slot, once set and locked.")
+    ] = 0.3
+    tip_mm: Annotated[
+        Size, Told("Diameter of the tip, if you turn it yourself. Derived: from the standard.")
+    ] = DERIVED
+    tip_length_mm: Annotated[
+        Size, Told("Length of the tip, if you turn it yourself. Derived: from the standard.")
+    ] = DERIVED
+    locking: Annotated[
+        Literal["threadlocker", "jam screw", "none"],
+        Told('"threadlocker", "jam screw" or "none": what keeps it from turning.'),
+    ] = "threadlocker"
+
+
+SpringEnds = Literal["closed and ground", "closed", "open", "open and ground"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spring:
+    """One compression spring; several in a row stand in series, first the one at the plunger."""
+
+    wire_mm: Annotated[Size, Told("Diameter of the wire.")]
+    outside_mm: Annotated[Size, Told("Outside diameter of the coils.")]
+    free_mm: Annotated[Size, Told("Free length.")]
+    total_coils: Annotated[
+        Count, Told("All coils, end coils too. Derived: from active_coils and the ends.")
+    ] = DERIVED
+    active_coils: Annotated[
+        Count, Told("Coils that give. Derived: from total_coils and the ends.")
+    ] = DERIVED
+    ends: Annotated[
+        SpringEnds,
+        Told('"closed and ground", "closed", "open" or "open and ground": the end coils.'),
+    ] = "closed and ground"
+    wire: Annotated[WireGrade, Told("Grade of the wire.")] = "EN 10270-1 SM"
+    rate_N_per_mm: Annotated[
+        Rate, Told("Spring rate in N/mm, if you measured it. Derived: from wire and coils.")
+    ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Separator:
+    """The loose washer between two springs; there is one fewer than there are springs."""
+
+    thickness_mm: Annotated[Size, Told("Thickness.")] = 1.0
+    diameter_mm: Annotated[Size, Told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
+    hole_mm: Annotated[Size, Told("Hole, for the air.")] = 1.5
+    material: Annotated[MaterialName, Told("Material.")] = "brass CW614N"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Button:
+    """The disc between plunger and springs; leave the table out for none."""
+
+    thickness_mm: Annotated[Size, Told("Thickness.")] = 2.0
+    diameter_mm: Annotated[Size, Told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
+    vent_mm: Annotated[Size, Told("Hole through it, for the air.")] = 1.5
+    recess_mm: Annotated[
+        Depth,
+        Told(
+            "Mouth of a 60 degree recess on the plunger's side, in which a point sits on its "
+            "flank; 0 for a flat button that bears on the tip."
+        ),
+    ] = 0.0
+    material: Annotated[MaterialName, Told("Material.")] = "brass CW614N"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plug:
+    """The screwed plug that closes the bore behind the springs."""
+
+    material: Annotated[MaterialName, Told("Material of the plug.")] = "brass CW614N"
+    thread: Annotated[
+        ThreadName,
+        Told(
+            "Thread of the plug, and so of the rear of the body. Derived: the draw-bar's thread, "
+            "else the largest coarse one that leaves a wall of 1.5 mm."
+        ),
+    ] = DERIVED_TEXT
+    length_mm: Annotated[
+        Size, Told("Length. Derived: 0.8 thread diameters, to half a millimetre.")
+    ] = DERIVED
+    sunk_mm: Annotated[
+        Depth,
+        Told(
+            "How deep its rear face lies below the rear end of the body. Derived: room for the "
+            "draw-bar and 3 mm of air, else 0.5; and for the second plug."
+        ),
+    ] = DERIVED
+    vent_mm: Annotated[Depth, Told("Hole through it, for the air; 0 for none.")] = 2.0
+    drive: Annotated[Literal["slot", "hexagon"], Told('"slot" or "hexagon": what turns it.')] = (
+        "slot"
+    )
+    drive_width_mm: Annotated[
+        Size, Told("Width of the slot or of the hexagon. Derived: 0.15 or 0.5 thread diameters.")
+    ] = DERIVED
+    drive_depth_mm: Annotated[
+        Size, Told("Depth of the slot or hexagon. Derived: a quarter of the plug's length.")
+    ] = DERIVED
+    locking: Annotated[
+        Literal["threadlocker", "second plug", "none"],
+        Told('"threadlocker", "second plug" or "none": what keeps it from turning.'),
+    ] = "threadlocker"
