@@ -6,7 +6,8 @@ from typing import Any, Final
 
 from hypothesis import strategies as st
 
-from generator.standards.rows import Material, MorseTaper, SpringWire, Tap, Thread
+from generator.standards.bands import SpringWire
+from generator.standards.rows import Material, MorseTaper, Tap, Thread
 from tests.tools import REMOVED
 
 THREADS: Final = st.sampled_from([row.name for row in Thread.rows()])

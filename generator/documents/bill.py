@@ -14,7 +14,8 @@ from generator.errors import StandardError
 from generator.model.part import Part
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool
-from generator.standards.rows import SetScrew, SpringWire
+from generator.standards.bands import SpringWire
+from generator.standards.rows import SetScrew
 from generator.units import MM_PER_INCH, number, shown
 
 STOCK_MM: Final = (

@@ -13,18 +13,8 @@ from generator.inputs.quantities import is_derived
 from generator.inputs.tables import DrawbarMount, StraightMount
 from generator.model import parts
 from generator.model.tool import Tool
-from generator.standards.rows import (
-    Band,
-    Material,
-    Row,
-    SetScrew,
-    SpringWire,
-    Tap,
-    Thread,
-    ToleranceZone,
-    WireModulus,
-    WireStrength,
-)
+from generator.standards.bands import Band, SpringWire, ToleranceZone, WireModulus, WireStrength
+from generator.standards.rows import Material, Row, SetScrew, Tap, Thread
 from generator.units import number
 
 MEMORY: Final = "memory, unverified"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Annotated, Final
 
 from generator.inputs.quantities import Micrometres, OneOf
+from generator.standards.bands import SpringWire, ToleranceZone
 from generator.standards.limits import Limit
-from generator.standards.rows import Material, MorseTaper, Row, SpringWire, Thread, ToleranceZone
+from generator.standards.rows import Material, MorseTaper, Row, Thread
 
 NAME_PATTERN: Final = r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}"
 ONE_LINE: Final = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"

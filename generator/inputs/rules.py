@@ -14,7 +14,8 @@ from generator.formulas import spring as springs
 from generator.inputs.quantities import DERIVED_TEXT, is_derived, known
 from generator.inputs.shop import FollowedTap
 from generator.inputs.tables import Bore, DrawbarMount, Mount, Plunger, RetainingScrew, Spring
-from generator.standards.rows import MorseTaper, SetScrew, SpringWire, Tap, Thread, ToleranceZone
+from generator.standards.bands import SpringWire, ToleranceZone
+from generator.standards.rows import MorseTaper, SetScrew, Tap, Thread
 
 if TYPE_CHECKING:
     from generator.inputs.parameters import Parameters

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from generator.formulas import spring, stack
 from generator.inputs.quantities import is_derived
 from generator.inputs.tables import Spring
-from generator.standards.rows import SpringWire
+from generator.standards.bands import SpringWire
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,8 @@ from generator.model.completion import complete, tip_in_slot_mm
 from generator.model.part import Part
 from generator.model.springs import CoilSpring, coil_spring
 from generator.model.tips import End
+from generator.standards.bands import ToleranceZone
 from generator.standards.limits import NONE, Limit
-from generator.standards.rows import ToleranceZone
 
 Which = Literal["as drawn", "reversed"]
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from functools import cache
 from importlib import resources
-from math import inf, log10, nan
+from math import nan
 from typing import Any, ClassVar, Final, Self, cast
 
 from generator.errors import StandardError
@@ -138,7 +138,7 @@ class MorseTaper(Row):
     @classmethod
     def sizes(cls) -> tuple[str, ...]:
         """Return the sizes there are."""
-        return _once(row.size for row in cls.rows())
+        return once(row.size for row in cls.rows())
 
     @property
     def taper(self) -> float:
@@ -359,215 +359,6 @@ class Tap(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Band(Row):
-    """A row that holds for a range of diameters.
-
-    Attributes:
-        over_mm: The range begins above this diameter.
-        upto_mm: The range ends with this diameter.
-    """
-
-    KEY: ClassVar[str]
-
-    over_mm: float
-    upto_mm: float
-
-    @classmethod
-    def known(cls) -> tuple[str, ...]:
-        """Return what the table holds, each once: the zones, the grades, the stock."""
-        return _once(getattr(row, cls.KEY) for row in cls.rows())
-
-    @classmethod
-    def at(cls, key: str, diameter_mm: float) -> Self:
-        """Return the row of a zone, grade or stock for a diameter.
-
-        Raises:
-            StandardError: If the table has no such key, or none for that diameter.
-        """
-        bands = [row for row in cls.rows() if getattr(row, cls.KEY) == key]
-        if not bands:
-            raise StandardError(f"{cls.FILE} has no {key!r}; it has {', '.join(cls.known())}")
-        for row in bands:
-            if row.over_mm < diameter_mm <= row.upto_mm:
-                return row
-        least, most = min(row.over_mm for row in bands), max(row.upto_mm for row in bands)
-        raise StandardError(
-            f"{cls.FILE}: {key} is tabulated over {least:g} mm up to {most:g} mm, "
-            f"not at {diameter_mm:g} mm"
-        )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SizeLimits(Band):
-    """Deviations from a nominal diameter.
-
-    Attributes:
-        zone: The tolerance zone; of a reamer, that of the hole it makes; of stock, its kind.
-        upper_um: Upper deviation.
-        lower_um: Lower deviation.
-    """
-
-    KEY: ClassVar = "zone"
-
-    zone: str
-    upper_um: float
-    lower_um: float
-
-    @classmethod
-    def zones(cls) -> tuple[str, ...]:
-        """Return the zones there are."""
-        return cls.known()
-
-    @classmethod
-    def limits_um(cls, zone: str, diameter_mm: float) -> tuple[float, float]:
-        """Return the upper and the lower deviation.
-
-        Raises:
-            StandardError: If there is no such zone, or none for that diameter.
-
-        Source:
-            ISO 286-2:2010; a 10 mm hole H7 is 10.000 to 10.015.
-
-        Example:
-            >>> ToleranceZone.limits_um("H7", 10)
-            (15.0, 0.0)
-        """
-        row = cls.at(zone, diameter_mm)
-        return row.upper_um, row.lower_um
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ToleranceZone(SizeLimits):
-    """A tolerance zone of ISO 286, hole or shaft."""
-
-    FILE: ClassVar = "tolerance_zones.csv"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reamer(SizeLimits):
-    """A new reamer; `zone` is the zone of the hole it is sold for."""
-
-    FILE: ClassVar = "reamers.csv"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BarStock(SizeLimits):
-    """Bar as bought; `zone` is its kind. Ground or drawn bar sold as h7 to h11 is in the zones."""
-
-    FILE: ClassVar = "bar_stock.csv"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ToleranceGrade(Band):
-    """A standard tolerance of ISO 286.
-
-    Attributes:
-        grade: "IT1" to "IT12".
-        width_um: Width of the tolerance.
-    """
-
-    FILE: ClassVar = "tolerance_grades.csv"
-    KEY: ClassVar = "grade"
-
-    grade: str
-    width_um: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WireStrength(Band):
-    """Least tensile strength of a grade of spring wire for a range of diameters.
-
-    A standard that prints single diameters is tabulated as ranges that end with them, so a wire
-    between two of them has the strength of the thicker one.
-
-    Attributes:
-        grade: Grade of the wire.
-        strength_MPa: Least tensile strength.
-    """
-
-    FILE: ClassVar = "wire_strengths.csv"
-    KEY: ClassVar = "grade"
-
-    grade: str
-    strength_MPa: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WireModulus(Band):
-    """Shear modulus of a grade of spring wire for a range of diameters.
-
-    Attributes:
-        grade: Grade of the wire.
-        shear_modulus_MPa: Shear modulus G.
-    """
-
-    FILE: ClassVar = "wire_moduli.csv"
-    KEY: ClassVar = "grade"
-
-    grade: str
-    shear_modulus_MPa: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SpringWire(Row):
-    """A grade of spring wire.
-
-    Attributes:
-        density_g_per_cm3: Density.
-        strength_at_1_mm_MPa: Least tensile strength of a 1 mm wire, for a grade whose standard
-            gives a formula; None for a grade with a table.
-        fall_per_decade_MPa: How much the strength falls from a wire to one ten times as thick.
-        formula_from_mm: Thinnest wire of the formula.
-        formula_upto_mm: Thickest wire of the formula.
-    """
-
-    FILE: ClassVar = "spring_wires.csv"
-
-    density_g_per_cm3: float
-    strength_at_1_mm_MPa: float | None
-    fall_per_decade_MPa: float | None
-    formula_from_mm: float | None
-    formula_upto_mm: float | None
-
-    @classmethod
-    def strength_MPa(cls, grade: str, wire_mm: float) -> float:
-        """Return the least tensile strength of a wire.
-
-        By the formula of the standard, R - F log10 d, where it has one; else by its table, taking
-        the next thicker wire printed, which is the weaker.
-
-        Raises:
-            StandardError: If there is no such grade, or not in that diameter.
-
-        Source:
-            EN 10270-1, grades SL to DH; EN 10270-3; ASTM A228, A227, A313.
-
-        Example:
-            >>> SpringWire.strength_MPa("EN 10270-1 SM", 1.0)
-            1980.0
-        """
-        row = cls.find(grade)
-        if row.strength_at_1_mm_MPa is None or row.fall_per_decade_MPa is None:
-            return WireStrength.at(grade, wire_mm).strength_MPa
-        least, most = row.formula_from_mm or 0.0, row.formula_upto_mm or inf
-        if not least <= wire_mm <= most:
-            raise StandardError(
-                f"{cls.FILE}: {grade} is tabulated from {least:g} mm up to {most:g} mm, "
-                f"not at {wire_mm:g} mm"
-            )
-        return row.strength_at_1_mm_MPa - row.fall_per_decade_MPa * log10(wire_mm)
-
-    @classmethod
-    def shear_modulus_MPa(cls, grade: str, wire_mm: float) -> float:
-        """Return the shear modulus G of a wire.
-
-        Raises:
-            StandardError: If there is no such grade, or not in that diameter.
-        """
-        return WireModulus.at(grade, wire_mm).shear_modulus_MPa
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Material(Row):
     """Bar that a part is made of.
 
@@ -580,5 +371,6 @@ class Material(Row):
     density_g_per_cm3: float
 
 
-def _once(names: Any) -> tuple[str, ...]:
+def once(names: Iterable[str]) -> tuple[str, ...]:
+    """Return the names, each once, in the order in which they first come."""
     return tuple(dict.fromkeys(names))

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from generator.errors import StandardError
-from generator.standards.rows import BarStock, Reamer, ToleranceGrade, ToleranceZone
+from generator.standards.bands import BarStock, Reamer, ToleranceGrade, ToleranceZone
 from tests.cases import Case, cases
 
 

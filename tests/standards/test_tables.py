@@ -13,12 +13,14 @@ from itertools import pairwise
 import pytest
 
 from generator.errors import StandardError
+from generator.standards import bands
 from generator.standards import rows as tables
-from generator.standards.rows import Band, Row, SizeLimits
+from generator.standards.bands import Band, SizeLimits, ToleranceZone
+from generator.standards.rows import Row
 
 TABLES = [
     kind
-    for kind in vars(tables).values()
+    for kind in (*vars(tables).values(), *vars(bands).values())
     if isinstance(kind, type) and issubclass(kind, Row) and kind not in (Row, Band, SizeLimits)
 ]
 UNITS = ("_mm", "_um", "_MPa", "_Nm", "_g_per_cm3", "taper_in_per_ft")
@@ -106,9 +108,9 @@ def test_an_unknown_name_lists_the_known_ones(table: type[Row]) -> None:
 )
 def test_bands_meet_without_gap_or_overlap(table: type[Band]) -> None:
     for key in table.known():
-        bands = [row for row in table.rows() if getattr(row, table.KEY) == key]
-        assert all(row.over_mm < row.upto_mm for row in bands)
-        for thin, thick in pairwise(bands):
+        found = [row for row in table.rows() if getattr(row, table.KEY) == key]
+        assert all(row.over_mm < row.upto_mm for row in found)
+        for thin, thick in pairwise(found):
             assert thin.upto_mm == thick.over_mm, key
 
 
@@ -130,7 +132,7 @@ def test_confidence_is_told_field_by_field() -> None:
     assert taper.confidence_of("drawbar_thread") == "memory"
     assert taper.unverified_fields == ("drawbar_thread", "drawbar_thread_depth_mm")
     assert taper.unverified
-    assert not tables.ToleranceZone.find("H7 over 6 to 10").unverified
+    assert not ToleranceZone.find("H7 over 6 to 10").unverified
 
 
 def test_a_tap_tells_its_sizes_from_its_centres() -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from generator.errors import StandardError
-from generator.standards.rows import Material, SpringWire, WireModulus, WireStrength
+from generator.standards.bands import SpringWire, WireModulus, WireStrength
+from generator.standards.rows import Material
 from tests.cases import Case, cases
 
 MPA_PER_MILLION_PSI = 6894.757
