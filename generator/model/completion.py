@@ -26,6 +26,7 @@ from generator.model.parts import (
     rear_diameter_mm,
     second_plug_mm,
 )
+from generator.standards.bands import SpringWire
 from generator.standards.limits import Limit
 from generator.standards.rows import SetScrew, Tap, Thread
 
@@ -317,18 +318,25 @@ def _small_parts(p: Parameters) -> Parameters:
 
 
 def _springs(p: Parameters) -> Parameters:
-    def filled(asked: Spring) -> Spring:
-        if is_derived(asked.active_coils):
-            return replace(
-                asked,
-                active_coils=spring.active_coils(total_coils=asked.total_coils, ends=asked.ends),
-            )
-        return replace(
-            asked,
-            total_coils=spring.total_coils(active_coils=asked.active_coils, ends=asked.ends),
-        )
+    return replace(p, springs=tuple(_spring(asked) for asked in p.springs))
 
-    return replace(p, springs=tuple(filled(asked) for asked in p.springs))
+
+def _spring(asked: Spring) -> Spring:
+    """Return a spring with both counts of coils and its rate."""
+    active, total = asked.active_coils, asked.total_coils
+    if is_derived(active):
+        active = spring.active_coils(total_coils=total, ends=asked.ends)
+    else:
+        total = spring.total_coils(active_coils=active, ends=asked.ends)
+    rate_N_per_mm = asked.rate_N_per_mm
+    if is_derived(rate_N_per_mm):
+        rate_N_per_mm = spring.rate_N_per_mm(
+            wire_mm=asked.wire_mm,
+            mean_mm=asked.outside_mm - asked.wire_mm,
+            active_coils=active,
+            shear_modulus_MPa=SpringWire.shear_modulus_MPa(asked.wire, asked.wire_mm),
+        )
+    return replace(asked, active_coils=active, total_coils=total, rate_N_per_mm=rate_N_per_mm)
 
 
 def _tap_reach(p: Parameters) -> Parameters:

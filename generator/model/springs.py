@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.formulas import spring, stack
-from generator.inputs.quantities import is_derived
 from generator.inputs.tables import Spring
 from generator.standards.bands import SpringWire
 
@@ -96,29 +95,25 @@ def outside_greatest_mm(
     return solid_mm + spring.outside_tolerance_mm(outside_mm=outside_mm)
 
 
-def coil_spring(asked: Spring) -> CoilSpring:
-    """Return the spring that the parameters describe; its coils must be completed.
+def coil_spring(asked: Spring, *, measured: bool) -> CoilSpring:
+    """Return the spring that completed parameters describe.
+
+    Args:
+        asked: The parameters of the spring.
+        measured: Whether its rate was measured.
 
     Raises:
         StandardError: If the grade of wire is not tabulated for that diameter.
     """
     mean_mm = asked.outside_mm - asked.wire_mm
-    rate_N_per_mm = asked.rate_N_per_mm
-    if is_derived(rate_N_per_mm):
-        rate_N_per_mm = spring.rate_N_per_mm(
-            wire_mm=asked.wire_mm,
-            mean_mm=mean_mm,
-            active_coils=asked.active_coils,
-            shear_modulus_MPa=SpringWire.shear_modulus_MPa(asked.wire, asked.wire_mm),
-        )
     return CoilSpring(
         wire_mm=asked.wire_mm,
         outside_mm=asked.outside_mm,
         free_mm=asked.free_mm,
         total_coils=asked.total_coils,
         active_coils=asked.active_coils,
-        rate_N_per_mm=rate_N_per_mm,
-        measured=not is_derived(asked.rate_N_per_mm),
+        rate_N_per_mm=asked.rate_N_per_mm,
+        measured=measured,
         solid_mm=spring.solid_length_mm(
             wire_mm=asked.wire_mm, total_coils=asked.total_coils, ends=asked.ends
         ),

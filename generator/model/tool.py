@@ -272,7 +272,10 @@ def design(asked: Parameters) -> Tool:
         StandardError: If a size is not tabulated.
     """
     p = complete(asked)
-    springs = tuple(coil_spring(spring) for spring in p.springs)
+    springs = tuple(
+        coil_spring(spring, measured=not is_derived(told.rate_N_per_mm))
+        for spring, told in zip(p.springs, asked.springs, strict=True)
+    )
     body = parts.body(p)
     plug_face_mm = parts.body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
     tip_mm = tip_in_slot_mm(p)

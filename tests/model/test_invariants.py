@@ -263,6 +263,7 @@ def test_derived_keys_of_a_tool_are_listed_exactly() -> None:
         "plunger.tolerance",
         "set_screw.tip_mm",
         "set_screw.tip_length_mm",
+        "springs[1].rate_N_per_mm",
         "springs[1].total_coils",
         "button.diameter_mm",
         "plug.thread",
