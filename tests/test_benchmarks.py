@@ -37,6 +37,7 @@ DEMO = PROFILES / "mt2-drawbar-8.toml"
 FURTHER = (PROFILES / "straight-16.toml", PROFILES / "mt4-three-springs-12.toml")
 RUNS = 5
 SAVES = 7
+PAUSE_S = 0.5
 PATIENCE_S = 60.0
 
 pytestmark = [
@@ -107,29 +108,31 @@ def test_each_further_profile_of_one_build(tmp_path: Path) -> None:
 
 
 def test_watch_from_save_to_pack(tmp_path: Path) -> None:
-    """Each save changes the length of the draw-bar thread."""
+    """Each save changes the diameter of the nose."""
     profile = tmp_path / "profile.toml"
     shutil.copy(DEMO, profile)
     text = profile.read_text("utf-8")
-    former = "drawbar_engagement_mm = 11\n"
+    former = "nose_diameter_mm = 22\n"
     assert former in text
     watching = subprocess.Popen(
         [sys.executable, "-u", "-m", "generator", "watch", str(profile), "--out", str(tmp_path)],
         cwd=ROOT,
         env=environment(),
         stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
         text=True,
     )
     assert watching.stdout is not None
     took = []
     try:
         assert "built in" in watching.stdout.readline()
+        time.sleep(PAUSE_S)
         for n in range(SAVES):
-            time.sleep(0.5)
             start = time.perf_counter()
-            profile.write_text(text.replace(former, former.replace("11", ("12", "11")[n % 2])))
+            profile.write_text(text.replace(former, former.replace("22", ("23", "22")[n % 2])))
             assert "built in" in watching.stdout.readline()
             took.append(time.perf_counter() - start)
+            time.sleep(PAUSE_S)
     finally:
         watching.send_signal(signal.SIGINT)
         watching.stdout.close()

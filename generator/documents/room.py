@@ -26,7 +26,7 @@ ROOM_MM: Final = 0.9
 TIGHT_MM: Final = 0.3
 OWN_ROOM_MM: Final = 0.3
 CROSSING_COST: Final = 20.0
-OVER_PART_COST: Final = 4.0
+OVER_PART_COST: Final = 15.0
 NOTE_ROOM_MM: Final = 1.5
 
 

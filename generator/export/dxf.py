@@ -120,6 +120,7 @@ def _frame(version: str, prepare: Callable[[Any], None]) -> Frame:
         document = ezdxf.new(version, units=units.MM)
         document.header["$MEASUREMENT"] = 1
         prepare(document)
+        _order_classes(document)
         stream = io.StringIO()
         document.write(stream)
     text = stream.getvalue()
@@ -137,6 +138,12 @@ def _frame(version: str, prepare: Callable[[Any], None]) -> Frame:
         document.block_records.head.dxf.handle,
         document.modelspace().layout_key,
     )
+
+
+def _order_classes(document: Any) -> None:
+    """Put the classes of the file in order of name; ezdxf takes them from a set."""
+    document.classes.add_required_classes(document.dxfversion)
+    document.classes.classes = dict(sorted(document.classes.classes.items()))
 
 
 def _after(text: str, mark: str, start: int) -> int:
