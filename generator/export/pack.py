@@ -43,13 +43,13 @@ class Packer:
     """
 
     def __init__(self) -> None:
-        """Start the second process, which loads its libraries meanwhile, then the sweeper.
+        """Start the second process, which loads its libraries meanwhile, and the sweeper.
 
-        In this order: a process forked later would hold the sweeper's pipe open.
+        The second process is spawned, not forked: it inherits neither the threads of a library
+        nor the sweeper's pipe.
         """
-        kind = "fork" if sys.platform.startswith("linux") else "spawn"
         self._papers = ProcessPoolExecutor(
-            max_workers=1, mp_context=multiprocessing.get_context(kind), initializer=_settle
+            max_workers=1, mp_context=multiprocessing.get_context("spawn"), initializer=_settle
         )
         self._papers.submit(_load_papers)
         self._sweeper = subprocess.Popen(
@@ -200,22 +200,22 @@ def _remove_empty(folders: list[Path]) -> None:
 
 
 def _move_in(folder: Path, place: Path) -> None:
-    """Put a finished folder in its place; a former one comes back as the folder."""
-    while True:
-        try:
-            folder.rename(place)
-        except OSError:
-            if not place.is_dir():
-                raise
-        else:
-            return
-        if _exchange(folder, place):
-            return
+    """Put a finished folder in its place; a former one takes the folder's.
+
+    Where the system cannot swap two folders in one step, the former one steps aside first.
+    """
+    try:
+        folder.rename(place)
+    except OSError:
+        if not place.is_dir():
+            raise
+    else:
+        return
+    if not _exchange(folder, place):
         aside = folder.with_name(folder.name + ".old")
         place.rename(aside)
         folder.rename(place)
-        shutil.rmtree(aside, ignore_errors=True)
-        return
+        aside.rename(folder)
 
 
 def _exchange(one: Path, other: Path) -> bool:
