@@ -3,36 +3,33 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
+from shutil import get_terminal_size
 from threading import Timer
 from time import perf_counter
-from typing import Any, Never
+from typing import Never
 
 import click
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
 
 from generator.checks.finding import Finding, Verdict, worst
 from generator.checks.run import run_checks
 from generator.documents.changes import changes
 from generator.documents.report import report_data
 from generator.documents.unverified import unverified
-from generator.errors import ExportError, GeneratorError, ProfileError, StandardError
+from generator.errors import GeneratorError, ProfileError, StandardError
 from generator.inputs.profile import read_profile
 from generator.model.tool import Tool, design
 from generator.units import shown
 from generator.version import VERSION
 
 GOOD, CHECK_FAILED, FILE_WRONG = 0, 1, 2
-COLOURS = {Verdict.PASS: "green", Verdict.WARN: "yellow", Verdict.FAIL: "bold red"}
-PIPED_WIDTH = 150
+COLOURS = {Verdict.PASS: "green", Verdict.WARN: "yellow", Verdict.FAIL: "red"}
+PIPED_WIDTH = 120
 PATIENCE_S = 1.0
 
 Checked = tuple[Tool, tuple[Finding, ...]]
@@ -77,9 +74,8 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
         one = reports[0] if len(reports) == 1 else reports
         click.echo(json.dumps(one, indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        console = _console()
         for tool, findings in tools:
-            _print_verdicts(console, tool, findings)
+            _print_verdicts(tool, findings)
     sys.exit(_exit_code(tools))
 
 
@@ -94,7 +90,6 @@ def build(files: tuple[Path, ...], out: Path, despite_failures: bool) -> None:
     from generator.export.pack import Packer
 
     code = GOOD
-    console = _console()
     with Packer() as packer, _progress(len(tools)) as step:
         for tool, findings in tools:
             failed = worst(findings) is Verdict.FAIL
@@ -108,7 +103,7 @@ def build(files: tuple[Path, ...], out: Path, despite_failures: bool) -> None:
                 _complain(str(error))
                 code = FILE_WRONG
                 continue
-            console.print(Text(f"{place}: {_tally(findings)}"), soft_wrap=True)
+            click.echo(f"{place}: {_tally(findings)}")
     sys.exit(code)
 
 
@@ -203,12 +198,6 @@ def _complain(text: str) -> None:
     click.echo(text, err=True)
 
 
-def _console() -> Console:
-    if sys.stdout.isatty():
-        return Console(highlight=False)
-    return Console(highlight=False, width=PIPED_WIDTH, color_system=None)
-
-
 def _tally(findings: tuple[Finding, ...]) -> str:
     """Return how many checks passed, warned and failed."""
     counts = {verdict: sum(f.verdict is verdict for f in findings) for verdict in Verdict}
@@ -218,38 +207,39 @@ def _tally(findings: tuple[Finding, ...]) -> str:
     )
 
 
-def _print_verdicts(console: Console, tool: Tool, findings: tuple[Finding, ...]) -> None:
-    """Print the verdict table of a tool and what the tool does."""
-    table = Table(title=f"{tool.name}: {tool.parameters.title}", title_justify="left")
-    for heading, justify in (("verdict", "left"), ("check", "left"), ("value", "right")):
-        table.add_column(heading, justify=justify, no_wrap=heading == "verdict")  # type: ignore[arg-type]  # the literals are rich's own words
-    table.add_column("limit")
-    table.add_column("what to do", ratio=1)
-    for finding in findings:
-        advice = f"{finding.limit.consequence}: {finding.advice}" if finding.advice else ""
-        changed = " (your limit)" if finding.limit.changed else ""
-        table.add_row(
-            Text(finding.verdict, style=COLOURS[finding.verdict]),
-            Text(finding.check),
-            Text(finding.value_text),
-            Text(finding.limit_text + changed),
-            Text(advice),
-        )
-    console.print(table)
+def _print_verdicts(tool: Tool, findings: tuple[Finding, ...]) -> None:
+    """Print every verdict of a tool, what to do where one is needed, and what the tool does."""
+    click.secho(f"{tool.name}: {tool.parameters.title}", bold=True)
+    rows = [
+        (f.check, f.value_text, f.limit_text + (" (your limit)" if f.limit.changed else ""))
+        for f in findings
+    ]
+    wide = [max(len(row[column]) for row in rows) for column in range(3)]
+    click.echo(f"verdict  {'check':{wide[0]}}  {'value':>{wide[1]}}  limit")
+    for finding, (check, value, limit) in zip(findings, rows, strict=True):
+        verdict = click.style(f"{finding.verdict:7}", fg=COLOURS[finding.verdict], bold=True)
+        click.echo(f"{verdict}  {check:{wide[0]}}  {value:>{wide[1]}}  {limit}")
+        if finding.advice:
+            click.echo(_folded(f"{finding.limit.consequence}: {finding.advice}", indent=9))
     for o in tool.orientations:
-        console.print(
-            Text(
-                f"{o.name}: travel {shown(o.travel_mm, 'mm')}, stands out "
-                f"{shown(o.projection_extended_mm, 'mm')} to "
-                f"{shown(o.projection_compressed_mm, 'mm')}, "
-                f"force {shown(o.preload_N, 'N')} to {shown(o.full_force_N, 'N')}"
-            )
+        click.echo(
+            f"{o.name}: travel {shown(o.travel_mm, 'mm')}, stands out "
+            f"{shown(o.projection_extended_mm, 'mm')} to "
+            f"{shown(o.projection_compressed_mm, 'mm')}, "
+            f"force {shown(o.preload_N, 'N')} to {shown(o.full_force_N, 'N')}"
         )
     doubtful = [f"{each.subject} ({each.text})" for each in unverified(tool, findings)]
     if doubtful:
         told = "; ".join(doubtful)
-        console.print(Text(f"From memory, unverified; measure before you rely on it: {told}"))
-    console.print(Text(_tally(findings)))
+        click.echo(_folded(f"From memory, unverified; measure before you rely on it: {told}"))
+    click.echo(_tally(findings))
+
+
+def _folded(text: str, indent: int = 0) -> str:
+    """Return text broken into lines that fit the terminal, or a wide page where there is none."""
+    width = get_terminal_size().columns if sys.stdout.isatty() else PIPED_WIDTH
+    edge = " " * indent
+    return click.wrap_text(text, max(width, 40), edge, edge)
 
 
 def _print_refusal(tool: Tool, findings: tuple[Finding, ...]) -> None:
@@ -269,6 +259,7 @@ def _progress(total: int) -> Iterator[Callable[[Tool, str], None]]:
     if not sys.stderr.isatty():
         yield lambda _tool, _stage: None
         return
+    from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
     stages = 3
@@ -292,15 +283,3 @@ def _progress(total: int) -> Iterator[Callable[[Tool, str], None]]:
     finally:
         late.cancel()
         bar.stop()
-
-
-def run() -> Any:
-    """Run the commands; a closed pipe ends them quietly."""
-    try:
-        return main()
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(GOOD)
-
-
-__all__ = ["ExportError", "main", "run"]
