@@ -14,6 +14,7 @@ CHECKS: Final[tuple[Callable[[Tool], Iterator[Finding]], ...]] = (
     walls.rear_thread,
     walls.nose,
     walls.nose_rim,
+    walls.bevel,
     walls.jaws,
     walls.screw_hole,
     rear.rear_hole,

@@ -207,6 +207,13 @@ def seats(tool: Tool) -> Iterator[Finding]:
         float(not coned),
         "add a [button] of 2 mm",
     )
+    unground = [spring for spring in tool.springs if "ground" not in spring.ends]
+    if unground:
+        yield Finding(
+            tool.limit("unground ends on a disc"),
+            float(p.button is not None),
+            "add a [button] of 2 mm",
+        )
     if len(tool.springs) > 1:
         yield Finding(
             tool.limit("separators"),

@@ -69,6 +69,16 @@ def nose_rim(tool: Tool) -> Iterator[Finding]:
     )
 
 
+def bevel(tool: Tool) -> Iterator[Finding]:
+    """Check that the bore keeps a bevel on which the body runs true when it is set up again."""
+    limit = tool.limit("bevel at the front of the bore")
+    yield Finding(
+        limit,
+        tool.parameters.body.bevel_mm,
+        f"raise body.bevel_mm to {up_to(limit.passes)}",
+    )
+
+
 def jaws(tool: Tool) -> Iterator[Finding]:
     """Check the wall of a straight shank under collet or chuck, and the length they hold."""
     p = tool.parameters

@@ -72,6 +72,7 @@ SLIDES: Final = (
     Slide("wall over the rear thread", "mount.diameter_mm", 20, 11, STRAIGHT),
     Slide("wall of the nose", "body.nose_diameter_mm", 20, 8.5),
     Slide("rim of the nose face", "body.nose_diameter_mm", 20, 9),
+    Slide("bevel at the front of the bore", "body.bevel_mm", 1.5, 0.2),
     Slide("wall under the jaws", "mount.diameter_mm", 20, 9, STRAIGHT),
     Slide("length for the jaws", "mount.length_mm", 80, 1, STRAIGHT),
     Slide("thread height in the rear hole", "bore.diameter_mm", 8.5, 9.9),
@@ -233,6 +234,12 @@ SWITCHES: Final = (
     ),
     Switch("set screw locked", {}, {"set_screw.locking": "none"}, "warn"),
     Switch("flat seat for the springs", {}, {"button": REMOVED}, "warn"),
+    Switch(
+        "unground ends on a disc",
+        {"springs.0.ends": "closed"},
+        {"springs.0.ends": "closed", "button": REMOVED},
+        "warn",
+    ),
     Switch(
         "separators",
         {"springs": TWO_SPRINGS, "separator": {}},
