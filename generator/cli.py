@@ -76,7 +76,7 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
     else:
         for tool, findings in tools:
             _print_verdicts(tool, findings)
-    sys.exit(_exit_code(tools))
+    sys.exit(CHECK_FAILED if any(map(_failed, tools)) else GOOD)
 
 
 @main.command()
@@ -89,14 +89,15 @@ def build(files: tuple[Path, ...], out: Path, despite_failures: bool) -> None:
     _refuse_twice(tools)
     from generator.export.pack import Packer
 
-    code = GOOD
-    with Packer() as packer, _progress(len(tools)) as step:
-        for tool, findings in tools:
-            failed = worst(findings) is Verdict.FAIL
-            if failed and not despite_failures:
-                code = CHECK_FAILED
-                _print_refusal(tool, findings)
-                continue
+    refused = [] if despite_failures else [one for one in tools if _failed(one)]
+    for one in refused:
+        _print_refusal(*one)
+    wanted = [one for one in tools if one not in refused]
+    code = CHECK_FAILED if refused else GOOD
+    if not wanted:
+        sys.exit(code)
+    with Packer() as packer, _progress(len(wanted)) as step:
+        for tool, findings in wanted:
             try:
                 place = packer.write(tool, findings, out, partial(step, tool))
             except GeneratorError as error:
@@ -189,9 +190,8 @@ def _refuse_twice(tools: list[Checked]) -> None:
         sys.exit(FILE_WRONG)
 
 
-def _exit_code(tools: list[Checked]) -> int:
-    failed = any(worst(findings) is Verdict.FAIL for _, findings in tools)
-    return CHECK_FAILED if failed else GOOD
+def _failed(one: Checked) -> bool:
+    return worst(one[1]) is Verdict.FAIL
 
 
 def _complain(text: str) -> None:

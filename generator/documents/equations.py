@@ -124,10 +124,6 @@ def _out(o: Orientation) -> float:
     return o.projection_extended_mm
 
 
-def _home(o: Orientation) -> float:
-    return o.projection_compressed_mm
-
-
 def _springs(tool: Tool) -> Iterator[Row]:
     room = f"x_p {MINUS} x_r + s"
     yield "L_1", "room for the springs, plunger out", room, lambda o: o.room_extended_mm, "mm"

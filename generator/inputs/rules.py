@@ -86,9 +86,7 @@ def drawbar_thread(mount: Mount) -> Mount:
     if (
         isinstance(mount, DrawbarMount)
         and mount.drawbar_thread == DERIVED_TEXT
-        and not MorseTaper.find(
-            mount.size if mount.lengths == "ISO" else f"{mount.size} US"
-        ).drawbar_thread
+        and not MorseTaper.find(mount.row_name).drawbar_thread
     ):
         raise _contradiction(f"{mount.size} has no draw-bar thread of its own; give drawbar_thread")
     return mount

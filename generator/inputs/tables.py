@@ -19,19 +19,30 @@ from generator.inputs.names import (
 )
 from generator.inputs.quantities import DERIVED, DERIVED_TEXT, Angle, Count, Depth, Rate, Size, Told
 
+KIND = Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.')
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DrawbarMount:
-    """A Morse taper, tapped at the rear and pulled home by a draw-bar."""
+class MorseMount:
+    """A Morse taper."""
 
-    kind: Annotated[
-        Literal["morse draw-bar"],
-        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
-    ]
+    kind: Annotated[Literal["morse draw-bar", "morse ejected"], KIND]
     size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
     lengths: Annotated[
         Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
     ] = "ISO"
+
+    @property
+    def row_name(self) -> str:
+        """The name of its row in the table of tapers."""
+        return self.size if self.lengths == "ISO" else f"{self.size} US"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawbarMount(MorseMount):
+    """A Morse taper, tapped at the rear and pulled home by a draw-bar."""
+
+    kind: Annotated[Literal["morse draw-bar"], KIND]
     drawbar_thread: Annotated[
         ThreadName,
         Told("Thread of the draw-bar. Derived: the thread that belongs to the taper."),
@@ -42,17 +53,10 @@ class DrawbarMount:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class EjectedMount:
+class EjectedMount(MorseMount):
     """A Morse taper with a rear extension that the tailstock screw pushes out."""
 
-    kind: Annotated[
-        Literal["morse ejected"],
-        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
-    ]
-    size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
-    lengths: Annotated[
-        Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
-    ] = "ISO"
+    kind: Annotated[Literal["morse ejected"], KIND]
     extension_diameter_mm: Annotated[
         Size,
         Told("Diameter behind the taper. Derived: the small end less 0.6, down to a tenth."),
@@ -70,10 +74,7 @@ class EjectedMount:
 class StraightMount:
     """A straight shank for a collet or a drill chuck."""
 
-    kind: Annotated[
-        Literal["straight"],
-        Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.'),
-    ]
+    kind: Annotated[Literal["straight"], KIND]
     diameter_mm: Annotated[Size, Told("Diameter of the shank.")]
     length_mm: Annotated[Size, Told("Length of the shank behind the nose.")]
     grip_mm: Annotated[

@@ -7,7 +7,7 @@ from math import floor, radians, tan
 
 from generator.formulas import cone
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import DrawbarMount, EjectedMount, StraightMount
+from generator.inputs.tables import DrawbarMount, EjectedMount, MorseMount, StraightMount
 from generator.model.outline import Corner, Outline
 from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
 from generator.model.springs import CoilSpring
@@ -22,9 +22,9 @@ THREAD_RIM_MM = 0.5
 SCREW_STEEL_G_PER_CM3 = 7.85
 
 
-def morse_taper(mount: DrawbarMount | EjectedMount) -> MorseTaper:
+def morse_taper(mount: MorseMount) -> MorseTaper:
     """Return the row of the table for a Morse mount."""
-    return MorseTaper.find(mount.size if mount.lengths == "ISO" else f"{mount.size} US")
+    return MorseTaper.find(mount.row_name)
 
 
 def mount_diameter_mm(p: Parameters) -> float:

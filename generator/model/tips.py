@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.formulas import cone
-from generator.inputs.tables import CountersinkTip, PlainTip, PointTip, Tip
+from generator.inputs.tables import CountersinkTip, PointTip, Tip
 from generator.model.outline import Corner
 
 DRILL_POINT_DEG = 118.0
@@ -99,6 +99,3 @@ def reverse(corners: list[Corner], length_mm: float) -> list[Corner]:
         Corner(length_mm - corner.z_mm, corner.r_mm, name)
         for corner, name in zip(reversed(corners), names, strict=True)
     ]
-
-
-__all__ = ["DRILL_POINT_DEG", "End", "PlainTip", "reverse"]

@@ -10,7 +10,7 @@ from generator.formulas import cone, fit, slot, stack
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
-from generator.inputs.tables import DrawbarMount, PointTip, Tip
+from generator.inputs.tables import PointTip, Tip
 from generator.model import parts
 from generator.model.completion import complete, tip_in_slot_mm
 from generator.model.part import Part
@@ -368,8 +368,3 @@ def _force_N(p: Parameters, springs: tuple[CoilSpring, ...], length_mm: float) -
         )
     except ValueError:
         return nan
-
-
-def has_drawbar(p: Parameters) -> bool:
-    """Tell whether a draw-bar pulls the tool home."""
-    return isinstance(p.mount, DrawbarMount)
