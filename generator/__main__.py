@@ -1,6 +1,9 @@
-"""Lets `python -m generator` do what the command does."""
+"""Starts the command line: `springcentre`, or `python -m generator`."""
 
-from generator.cli import main
+from generator.loading import loading
+
+with loading():
+    from generator.cli import main
 
 if __name__ == "__main__":
     main(prog_name="springcentre")

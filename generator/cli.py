@@ -6,20 +6,18 @@ import json
 import signal
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import partial
 from pathlib import Path
 from shutil import get_terminal_size
 from threading import Timer
 from time import perf_counter
-from typing import Never
+from typing import TYPE_CHECKING, Never
 
 import click
 
 from generator.checks.finding import Finding, Verdict, worst
 from generator.checks.run import run_checks
-from generator.documents.changes import changes
-from generator.documents.report import report_data
 from generator.documents.unverified import unverified
 from generator.errors import GeneratorError, ProfileError, StandardError
 from generator.inputs.profile import read_profile
@@ -33,6 +31,11 @@ PIPED_WIDTH = 120
 PATIENCE_S = 1.0
 
 Checked = tuple[Tool, tuple[Finding, ...]]
+
+if TYPE_CHECKING:  # a mere check does without the proof of motion
+    from generator.model.contacts import Proof
+
+    Proved = tuple[Tool, tuple[Finding, ...], Proof | None]
 
 files = click.argument(
     "files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE..."
@@ -49,34 +52,103 @@ despite = click.option(
     is_flag=True,
     help='Write although checks fail; every sheet then says "FAILED CHECKS".',
 )
+motion_too = click.option(
+    "--motion", is_flag=True, help="Prove on the solids that nothing collides; takes seconds."
+)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _Interruptible(click.Group):
+    """Commands that end quietly when they are interrupted.
+
+    An interrupt that arrives while a compiled library loads comes out as an ImportError.
+    """
+
+    interrupted_by = 0
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command that was asked for."""
+        self.interrupted_by = 0
+        former = {each: signal.signal(each, self._stop) for each in (signal.SIGINT, signal.SIGTERM)}
+        try:
+            return super().invoke(ctx)
+        except ImportError:
+            if self.interrupted_by == signal.SIGINT:
+                raise click.Abort from None
+            if self.interrupted_by:
+                raise SystemExit(128 + self.interrupted_by) from None
+            raise
+        finally:
+            for each, handler in former.items():
+                signal.signal(each, handler)
+
+    def _stop(self, number: int, _frame: object) -> Never:
+        self.interrupted_by = number
+        if number == signal.SIGINT:
+            raise KeyboardInterrupt
+        raise SystemExit(128 + number)
+
+
+@click.group(
+    cls=_Interruptible,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(VERSION, message="%(version)s")
 def main() -> None:
     """Design, check and draw spring-loaded centres that keep a hand tap square."""
-    if hasattr(signal, "SIGTERM"):
-        signal.signal(signal.SIGTERM, _interrupted)
-
-
-def _interrupted(*_: object) -> Never:
-    raise SystemExit(128 + signal.SIGTERM)
 
 
 @main.command()
 @files
 @click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
-def check(files: tuple[Path, ...], as_json: bool) -> None:
+@motion_too
+def check(files: tuple[Path, ...], as_json: bool, motion: bool) -> None:
     """Hold tools against every rule: exit 0 good, 1 a check fails, 2 a file is wrong."""
-    tools = _read_all(files)
+    tools = _proved(_read_all(files), motion=motion)
     if as_json:
-        reports = [report_data(tool, findings) for tool, findings in tools]
+        from generator.documents.report import report_data
+        from generator.documents.subjects import study
+
+        reports = [
+            report_data(tool, findings, study(tool, proof)) for tool, findings, proof in tools
+        ]
         one = reports[0] if len(reports) == 1 else reports
         click.echo(json.dumps(one, indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        for tool, findings in tools:
+        for tool, findings, _ in tools:
             _print_verdicts(tool, findings)
-    sys.exit(CHECK_FAILED if any(map(_failed, tools)) else GOOD)
+    sys.exit(CHECK_FAILED if any(_failed(findings) for _, findings, _ in tools) else GOOD)
+
+
+@main.command("report")
+@files
+@click.option(
+    "--section",
+    "names",
+    multiple=True,
+    metavar="TEXT",
+    help="Print only the sections whose titles begin so; may be given several times.",
+)
+@motion_too
+def report_command(files: tuple[Path, ...], names: tuple[str, ...], motion: bool) -> None:
+    """Print the whole report as tables of text: exit codes as for check."""
+    tools = _proved(_read_all(files), motion=motion)
+    from generator.documents.report import report
+    from generator.documents.subjects import study
+    from generator.export.report_text import report_text, sections_named
+
+    texts = []
+    for tool, findings, proof in tools:
+        told = report(tool, findings, study(tool, proof))
+        try:
+            sections = sections_named(told, names) if names else told.sections
+        except LookupError as error:
+            more = "" if motion else "; and with --motion the proof of motion"
+            _complain(f"{error.args[0]}{more}")
+            sys.exit(FILE_WRONG)
+        width, colour = _terminal_width(), sys.stdout.isatty()
+        texts.append(report_text(told, sections, width=width, colour=colour))
+    click.echo("\n".join(texts), nl=False)
+    sys.exit(CHECK_FAILED if any(_failed(findings) for _, findings, _ in tools) else GOOD)
 
 
 @main.command()
@@ -84,22 +156,36 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
 @out_folder
 @despite
 def build(files: tuple[Path, ...], out: Path, despite_failures: bool) -> None:
-    """Check tools, then write drawings, profiles, solids and report of each."""
+    """Check tools and their motion, then write drawings, profiles, solids and report of each."""
     tools = _read_all(files)
-    _refuse_twice(tools)
-    from generator.export.pack import Packer
+    _refuse_twice(files, tools)
+    from generator.export.pack import Packer, refuse_unwritable
 
-    refused = [] if despite_failures else [one for one in tools if _failed(one)]
+    refused = [] if despite_failures else [one for one in tools if _failed(one[1])]
     for one in refused:
         _print_refusal(*one)
     wanted = [one for one in tools if one not in refused]
     code = CHECK_FAILED if refused else GOOD
     if not wanted:
         sys.exit(code)
+    try:
+        for tool, _ in wanted:
+            refuse_unwritable(out, tool.name)
+    except GeneratorError as error:
+        _complain(str(error))
+        sys.exit(FILE_WRONG)
     with Packer() as packer, _progress(len(wanted)) as step:
         for tool, findings in wanted:
+            step(tool, "motion")
+            packer.prepare(tool, findings)
             try:
-                place = packer.write(tool, findings, out, partial(step, tool))
+                proof, found = _moved(tool)
+                findings += found
+                if _failed(findings) and not despite_failures:
+                    _print_refusal(tool, findings)
+                    code = max(code, CHECK_FAILED)
+                    continue
+                place = packer.write(tool, findings, proof, out, partial(step, tool))
             except GeneratorError as error:
                 _complain(str(error))
                 code = FILE_WRONG
@@ -116,7 +202,8 @@ def watch(file: Path, out: Path, despite_failures: bool) -> None:
     """Build at every save of FILE and say in a line what changed; end it with Ctrl-C."""
     from watchfiles import watch as saves
 
-    from generator.export.pack import Packer
+    from generator.documents.changes import changes
+    from generator.export.pack import Packer, refuse_unwritable
 
     if not file.parent.is_dir():
         _read_all((file,))
@@ -129,10 +216,15 @@ def watch(file: Path, out: Path, despite_failures: bool) -> None:
             try:
                 tool = design(read_profile(file))
                 findings = run_checks(tool)
-                if worst(findings) is Verdict.FAIL and not despite_failures:
+                if despite_failures or not _failed(findings):
+                    refuse_unwritable(out, tool.name)
+                    packer.prepare(tool, findings)
+                    proof, found = _moved(tool)
+                    findings += found
+                if _failed(findings) and not despite_failures:
                     _print_refusal(tool, findings)
                     return
-                packer.write(tool, findings, out)
+                packer.write(tool, findings, proof, out)
             except GeneratorError as error:
                 _complain(str(error))
                 return
@@ -143,16 +235,16 @@ def watch(file: Path, out: Path, despite_failures: bool) -> None:
 
         once()
         saved = file.resolve()
-        for _ in saves(
-            file.parent,
-            watch_filter=lambda _, path: Path(path).resolve() == saved,
-            recursive=False,
-            step=20,
-            debounce=200,
-            raise_interrupt=False,
-        ):
-            if file.exists():
-                once()
+        with suppress(KeyboardInterrupt):
+            for _ in saves(
+                file.parent,
+                watch_filter=lambda _, path: Path(path).resolve() == saved,
+                recursive=False,
+                step=20,
+                debounce=200,
+            ):
+                if file.exists():
+                    once()
 
 
 @main.command("schema")
@@ -181,17 +273,47 @@ def _read_all(files: tuple[Path, ...]) -> list[Checked]:
     return tools
 
 
-def _refuse_twice(tools: list[Checked]) -> None:
-    """End if two files would write the same pack."""
-    names = [tool.name for tool, _ in tools]
-    twice = sorted({name for name in names if names.count(name) > 1})
+def _refuse_twice(files: tuple[Path, ...], tools: list[Checked]) -> None:
+    """End if several files would write the same pack."""
+    named: dict[str, list[str]] = {}
+    for file, (tool, _) in zip(files, tools, strict=True):
+        named.setdefault(tool.name, []).append(str(file))
+    twice = {name: of for name, of in named.items() if len(of) > 1}
+    for name, of in twice.items():
+        _complain(
+            f"{', '.join(of)}: would all write the pack {name}; leave all but one away, or give "
+            "each a name of its own (the key name)"
+        )
     if twice:
-        _complain(f"name: two files would both write the pack {', '.join(twice)}")
         sys.exit(FILE_WRONG)
 
 
-def _failed(one: Checked) -> bool:
-    return worst(one[1]) is Verdict.FAIL
+def _moved(tool: Tool) -> tuple[Proof, tuple[Finding, ...]]:
+    """Return the proof of motion and what the checks find on it; loads the CAD kernel."""
+    from generator.checks.proof import run_proof
+    from generator.kernel.load import prove
+
+    proof = prove(tool)
+    return proof, run_proof(tool, proof)
+
+
+def _proved(tools: list[Checked], *, motion: bool) -> list[Proved]:
+    """Return every tool, with the proof of its motion if that is asked for."""
+    if not motion:
+        return [(tool, findings, None) for tool, findings in tools]
+    proved: list[Proved] = []
+    for tool, findings in tools:
+        try:
+            proof, found = _moved(tool)
+        except GeneratorError as error:
+            _complain(str(error))
+            sys.exit(FILE_WRONG)
+        proved.append((tool, findings + found, proof))
+    return proved
+
+
+def _failed(findings: tuple[Finding, ...]) -> bool:
+    return worst(findings) is Verdict.FAIL
 
 
 def _complain(text: str) -> None:
@@ -237,9 +359,12 @@ def _print_verdicts(tool: Tool, findings: tuple[Finding, ...]) -> None:
 
 def _folded(text: str, indent: int = 0) -> str:
     """Return text broken into lines that fit the terminal, or a wide page where there is none."""
-    width = get_terminal_size().columns if sys.stdout.isatty() else PIPED_WIDTH
     edge = " " * indent
-    return click.wrap_text(text, max(width, 40), edge, edge)
+    return click.wrap_text(text, max(_terminal_width(), 40), edge, edge)
+
+
+def _terminal_width() -> int:
+    return get_terminal_size().columns if sys.stdout.isatty() else PIPED_WIDTH
 
 
 def _print_refusal(tool: Tool, findings: tuple[Finding, ...]) -> None:
@@ -262,7 +387,7 @@ def _progress(total: int) -> Iterator[Callable[[Tool, str], None]]:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    stages = 3
+    stages = 4
     bar = Progress(
         TextColumn("{task.description}"),
         BarColumn(),

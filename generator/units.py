@@ -11,8 +11,10 @@ FLAG: Final = "flag"
 
 DECIMALS: Final = {
     "mm": 3,
+    "mm3": 3,
     "um": 1,
     "deg": 3,
+    "turns": 3,
     "N": 1,
     "N/mm": 3,
     "MPa": 0,

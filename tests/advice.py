@@ -11,6 +11,7 @@ from generator.inputs.schema import schema
 
 TABLES: Final = (
     "mount|body|bore|plunger|slot|set_screw|springs|separator|button|plug|taps|machine|making"
+    "|alignment"
 )
 KEY: Final = rf"(?:{TABLES})(?:\[\d+\])?(?:\.[a-z_A-Z]+)+"
 NAMED: Final = re.compile(rf"\[\[?(?P<table>[a-z_]+)\]|\b(?P<key>{KEY}|(?:springs|taps)\[\d+\])")

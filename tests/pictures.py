@@ -19,8 +19,8 @@ from vtkmodules.vtkRenderingCore import (
     vtkWindowToImageFilter,
 )
 
-from generator.export.solids import solid
 from generator.inputs.profile import read_profile
+from generator.kernel.shapes import solid
 from generator.model.assembly import X_AND_Z_OF, Placed
 from generator.model.instances import instances
 from generator.model.tool import design

@@ -7,7 +7,7 @@ from typing import Any, Final
 from hypothesis import strategies as st
 
 from generator.standards.bands import SpringWire
-from generator.standards.rows import Material, MorseTaper, Tap, Thread
+from generator.standards.rows import Material, MorseTaper, Tap, Thread, WorkMaterial
 from tests.tools import REMOVED
 
 THREADS: Final = st.sampled_from([row.name for row in Thread.rows()])
@@ -47,23 +47,56 @@ MOUNT: Final = st.one_of(
         optional={"drawbar_engagement_mm": LENGTH, "lengths": st.sampled_from(["ISO", "US"])},
     ),
 )
+_SIZES_OF_A_SPRING: Final = {
+    "wire_mm": st.sampled_from([0.3, 0.5, 0.8, 1.0, 1.5]),
+    "outside_mm": st.floats(2, 15),
+    "free_mm": st.floats(10, 100),
+    "active_coils": st.floats(1, 30),
+}
+_CHOICES_OF_A_SPRING: Final = {
+    "ends": st.sampled_from(["closed and ground", "closed", "open", "open and ground"]),
+    "wire": st.sampled_from([row.name for row in SpringWire.rows()]),
+    "rate_N_per_mm": st.sampled_from([0.01, 1.0, 50.0]),
+    "cut_to_mm": st.floats(5, 60),
+    "hand": st.sampled_from(["right", "left"]),
+}
 SPRING: Final = st.fixed_dictionaries(
-    {
-        "wire_mm": st.sampled_from([0.3, 0.5, 0.8, 1.0, 1.5]),
-        "outside_mm": st.floats(2, 15),
-        "free_mm": st.floats(10, 100),
-        "active_coils": st.floats(1, 30),
-    },
+    _SIZES_OF_A_SPRING,
     optional={
-        "ends": st.sampled_from(["closed and ground", "closed", "open", "open and ground"]),
-        "wire": st.sampled_from([row.name for row in SpringWire.rows()]),
-        "rate_N_per_mm": st.sampled_from([0.01, 1.0, 50.0]),
+        **_CHOICES_OF_A_SPRING,
+        "inner": st.fixed_dictionaries(_SIZES_OF_A_SPRING, optional=_CHOICES_OF_A_SPRING),
+    },
+)
+HANDLED: Final = st.fixed_dictionaries(
+    {},
+    optional={
+        "lead_threads": st.floats(0.01, 20),
+        "hole": st.sampled_from(["through", "blind"]),
+        "depth_mm": LENGTH,
+        "drilled_mm": LENGTH,
+        "wrench_arm_mm": LENGTH,
+        "wrench_g": st.floats(0, 5000),
+        "wrench_height_mm": LENGTH,
+        "hidden_mm": LENGTH,
+        "opening_mm": LENGTH,
     },
 )
 TAP: Final = st.builds(
-    lambda row, end: {"standard": row.standard, "size": row.size, **({"end": end} if end else {})},
+    lambda row, end, handled: {
+        "standard": row.standard,
+        "size": row.size,
+        **({"end": end} if end else {}),
+        **handled,
+    },
     st.sampled_from(Tap.rows()),
     st.sampled_from(["point", "centre", "bevel", "none", ""]),
+    HANDLED,
+)
+ERROR: Final = st.one_of(st.just(0.0), st.floats(0.001, 0.3), SIZES)
+SLOPE: Final = st.one_of(st.just(0.0), st.floats(0, 5))
+ERRORS: Final = (
+    *("height", "side", "seat", "bore", "bore_slope"),
+    *("cone", "start", "tap", "wrench"),
 )
 CHANGES: Final[dict[str, st.SearchStrategy[Any]]] = {
     "mount": MOUNT,
@@ -108,9 +141,27 @@ CHANGES: Final[dict[str, st.SearchStrategy[Any]]] = {
     "plug.drive_width_mm": LENGTH,
     "plug.drive_depth_mm": LENGTH,
     "taps": st.lists(TAP, min_size=1, max_size=3, unique_by=str),
+    "taps.0.work": st.sampled_from([row.name for row in WorkMaterial.rows()]),
+    "taps.0.wrench_arm_mm": LENGTH,
+    "taps.0.wrench_height_mm": LENGTH,
+    "taps.0.hidden_mm": LENGTH,
+    "taps.0.opening_mm": LENGTH,
+    "machine.spindle": st.sampled_from(["vertical", "horizontal"]),
+    "machine.turned": st.sampled_from(["tap", "work"]),
+    "assumptions.worn_factor": st.sampled_from([0.01, 2.0, 100.0]),
+    "assumptions.rate_percent": st.floats(0, 50),
+    "assumptions.free_percent": st.floats(0, 50),
+    "assumptions.plug_mm": st.floats(0, 5),
     "machine.headroom_mm": LENGTH,
     "machine.tap_reach_mm": LENGTH,
+    "machine.quill_travel_mm": LENGTH,
+    "machine.quill_division_mm": LENGTH,
     "making.runout_mm": LENGTH,
+    "machine.drilled": st.sampled_from(["same setting", "elsewhere"]),
+    "alignment.accept": st.sampled_from(["fine", "general", "rough"]),
+    "alignment.slope_mm": SLOPE,
+    "alignment.hole_deg": SLOPE,
+    **{f"alignment.{error}_mm": ERROR for error in ERRORS},
 }
 
 
@@ -140,7 +191,7 @@ NEAR: Final = {
     "set_screw.position_mm": (5, 20),
     "set_screw.tip_length_mm": (0.5, 9),
     "button.thickness_mm": (0.5, 5),
-    "button.vent_mm": (0.5, 6),
+    "button.vent_mm": (0, 6),
     "button.recess_mm": (0, 7.5),
     "plug.length_mm": (3, 12),
     "plug.vent_mm": (0, 7),

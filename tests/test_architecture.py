@@ -14,19 +14,22 @@ PACKAGE = Path(__file__).parents[1] / "generator"
 STAGES = (
     "version",
     "errors",
+    "loading",
     "units",
     "formulas",
     "standards",
     "inputs",
     "model",
+    "use",
+    "kernel",
     "checks",
     "documents",
     "export",
     "cli",
     "__main__",
 )
-LIBRARIES = {"cadquery": "solids", "OCP": "solids", "ezdxf": "dxf", "typst": "pdf"}
-"""Each library is imported by one module of the export stage."""
+LIBRARIES = {"cadquery": "kernel", "OCP": "kernel", "ezdxf": "dxf", "typst": "pdf"}
+"""Each library is imported by one stage, or by one module of the export stage."""
 
 modules = pytest.mark.parametrize(
     "path", sorted(PACKAGE.rglob("*.py")), ids=lambda p: str(p.relative_to(PACKAGE))
@@ -57,10 +60,17 @@ def test_a_stage_imports_only_from_stages_above_it(path: Path) -> None:
 
 
 @modules
-def test_a_library_is_imported_by_one_module(path: Path) -> None:
+def test_a_library_is_imported_in_one_place(path: Path) -> None:
     for name in imports(path):
         home = LIBRARIES.get(name.split(".")[0])
-        assert home in (None, path.stem), f"{path.name} imports {name}"
+        assert home in (None, stage(path), path.stem), f"{path.name} imports {name}"
+
+
+@modules
+def test_only_writers_and_commands_touch_the_kernel(path: Path) -> None:
+    """Checks and documents read the proof of motion as plain values."""
+    if any(name.startswith("generator.kernel") for name in imports(path)):
+        assert stage(path) in ("kernel", "export", "cli")
 
 
 @modules
@@ -86,7 +96,8 @@ def test_check_loads_no_heavy_library() -> None:
         "import sys; from generator.cli import main\n"
         "try: main(['check', 'profiles/mt2-drawbar-8.toml'])\n"
         "except SystemExit as end: assert end.code == 0, end.code\n"
-        "heavy = {'cadquery', 'OCP', 'ezdxf', 'vtk', 'vtkmodules', 'numpy', 'pydantic', 'typst'}\n"
+        "heavy = {'cadquery', 'OCP', 'ezdxf', 'vtk', 'vtkmodules', 'numpy', 'pydantic', 'typst',\n"
+        "    'rich', 'fontTools', 'generator.documents.report'}\n"
         "print('loaded', sorted(heavy & set(sys.modules)))"
     )
     done = subprocess.run(

@@ -17,19 +17,25 @@ from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
 
+import numpy as np
 import pytest
 
+from generator.checks.lean import lean
 from generator.checks.run import run_checks
 from generator.documents.profiles import slot_profile, turning_profile
 from generator.documents.report import report, report_data
 from generator.documents.tool_sheets import tool_sheets
+from generator.export import papers
 from generator.export.dxf import write_drawing, write_profile
-from generator.export.papers import write_papers
 from generator.export.pdf import write_pdf
 from generator.export.report_json import write_json
 from generator.export.write_solids import write_solids
 from generator.inputs.profile import read_profile
+from generator.kernel import collisions, screw, shapes, touch
+from generator.kernel.load import prove
 from generator.model.tool import design
+from generator.use.alignment import leans
+from generator.use.simulation import simulate
 
 ROOT = Path(__file__).parents[1]
 PROFILES = ROOT / "profiles"
@@ -101,6 +107,33 @@ def test_build_against_importing_cadquery(tmp_path: Path) -> None:
     tell("build / import cadquery, peak memory", build.peak_mib / cadquery.peak_mib, 1.25)
 
 
+def test_proof_of_motion_against_importing_cadquery() -> None:
+    """The first proof of a process builds every solid; part of them the build needs anyway."""
+    code = (
+        "import sys, time; start = time.perf_counter(); import cadquery; "
+        "loaded = time.perf_counter(); from pathlib import Path; "
+        "from generator.kernel.load import prove; "
+        "from generator.inputs.profile import read_profile; "
+        "from generator.model.tool import design; tool = design(read_profile(Path(sys.argv[1]))); "
+        "begun = time.perf_counter(); prove(tool); end = time.perf_counter(); "
+        "print(loaded - start, end - begun)"
+    )
+    rounds = []
+    for _ in range(RUNS):
+        done = subprocess.run(
+            [sys.executable, "-c", code, str(DEMO)],
+            cwd=ROOT,
+            env=environment(),
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        rounds.append([float(each) for each in done.stdout.split()])
+    loading, proving = (median(column) for column in zip(*rounds, strict=True))
+    tell("proof of motion", proving, 2.5, " s")
+    tell("proof of motion / import cadquery", proving / loading, 0.6)
+
+
 def test_each_further_profile_of_one_build(tmp_path: Path) -> None:
     command = ("-m", "generator", "build", "--out", tmp_path, DEMO)
     one, three = in_turn(command, (*command, *FURTHER))
@@ -142,7 +175,7 @@ def test_watch_from_save_to_pack(tmp_path: Path) -> None:
 
 def test_stages_of_a_further_pack(tmp_path: Path) -> None:
     tool = design(read_profile(DEMO))
-    findings = run_checks(tool)
+    findings, proof = run_checks(tool), prove(tool)
     drawings = tool_sheets(tool, findings)
     outlines = [turning_profile(part, part.name) for part in tool.made_parts]
     outlines.append(slot_profile(tool.plunger, "plunger-milling"))
@@ -150,6 +183,19 @@ def test_stages_of_a_further_pack(tmp_path: Path) -> None:
     def sheets() -> None:
         for drawing in drawings:
             write_drawing(drawing, tmp_path / f"{drawing.name}.dxf")
+
+    def prove_anew() -> None:
+        """Prove it without what is kept from before."""
+        for module in (collisions, screw, shapes, touch):
+            for each in vars(module).values():
+                if hasattr(each, "cache_clear"):
+                    each.cache_clear()
+        prove(tool)
+
+    def papers_anew() -> None:
+        papers._sheets.cache_clear()
+        papers._study.cache_clear()
+        papers.write_papers(tool, findings, tmp_path, proof)
 
     def profiles() -> None:
         for outline in outlines:
@@ -163,7 +209,9 @@ def test_stages_of_a_further_pack(tmp_path: Path) -> None:
         "report": lambda: report(tool, findings),
         "PDF": lambda: write_pdf(drawings, report(tool, findings), tmp_path / "sheets.pdf"),
         "JSON": lambda: write_json(report_data(tool, findings), tmp_path / "report.json"),
-        "all papers": lambda: write_papers(tool, findings, tmp_path),
+        "all papers": papers_anew,
+        "papers that were prepared": lambda: papers.write_papers(tool, findings, tmp_path, proof),
+        "proof of motion": prove_anew,
         "solids": lambda: write_solids(tool, tmp_path),
     }
     took: dict[str, list[float]] = {name: [] for name in stages}
@@ -177,3 +225,26 @@ def test_stages_of_a_further_pack(tmp_path: Path) -> None:
         sys.stdout.write(f"\n  {name}: {1000 * median(each[1:]):.0f} ms")
     sys.stdout.write("\n")
     assert (tmp_path / "sheets.pdf").stat().st_size > 0
+
+
+def test_simulated_assemblies_against_bare_random_numbers() -> None:
+    """As many numbers as the errors have coordinates; all taps of the demo, with histograms."""
+    tool = design(read_profile(DEMO))
+    errors = {term.key for each in leans(tool) for term in each.terms if term.way is None}
+    bits = np.random.default_rng(1)
+    bare, drawn, exact = [], [], []
+    for _ in range(RUNS + 1):
+        start = time.perf_counter()
+        simulated = simulate(tool)
+        drawn.append(time.perf_counter() - start)
+        start = time.perf_counter()
+        bits.random(2 * len(errors) * simulated.assemblies)
+        bare.append(time.perf_counter() - start)
+        start = time.perf_counter()
+        assert list(lean(tool))
+        exact.append(time.perf_counter() - start)
+    seconds, bare_s = median(drawn[1:]), median(bare[1:])
+    tell("assemblies a second, millions", simulated.assemblies / seconds / 1e6, 3.3)
+    tell("rate of assemblies / rate of their bare random numbers", bare_s / seconds, 0.4)
+    tell("a million assemblies of all taps", seconds, 0.3, " s")
+    tell("exact lean of all taps in a check", 1000 * median(exact[1:]), 5, " ms")

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import json
 import os
+import re
+import signal
 import subprocess
 import sys
 import time
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -36,8 +39,53 @@ def test_check_prints_the_report_as_json() -> None:
     report = json.loads(run("check", "--json", DEMO).stdout)
     assert report["name"] == "mt2-drawbar-8"
     assert report["results"]["travel_mm"] == {"as_drawn": 12, "reversed": 12}
+    for subject in ("springs", "force_window", "lean", "setting_cards"):
+        assert report[subject], subject
+    assert "motion" not in report
     both = json.loads(run("check", "--json", DEMO, REFUSED).stdout)
     assert [each["verdict"] for each in both] == ["pass", "fail"]
+
+
+@pytest.mark.parametrize("path", PROFILES, ids=lambda path: path.stem)
+def test_report_prints_all_within_120_letters(path: Path) -> None:
+    result = run("report", path)
+    assert result.exit_code == (1 if path == REFUSED else 0), result.output
+    assert result.stderr == ""
+    assert max(map(len, result.stdout.splitlines())) <= 120
+    assert "\x1b" not in result.stdout
+    for title in (
+        *("Checks", "Results", "Springs", "Force on each tap", "Lean of the threads"),
+        *("Setting cards", "Bill of materials", "Assumptions", "Parameters"),
+    ):
+        assert any(line.split(" =")[0] == title for line in result.stdout.splitlines()), title
+    findings = json.loads(run("check", "--json", path).stdout)["findings"]
+    text = " ".join(result.stdout.split())
+    assert all(finding["check"].split()[0] in text for finding in findings)
+
+
+def test_report_prints_the_sections_asked_for() -> None:
+    result = run("report", DEMO, REFUSED, "--section", "bill", "--section", "CAU")
+    assert result.exit_code == 1
+    titles = [line.split(" =")[0] for line in result.stdout.splitlines() if line.endswith("===")]
+    assert titles == ["Bill of materials", "Cautions"] * 2
+    assert result.stdout.count("Verdict: ") == 2
+
+
+def test_an_unknown_section_is_told_once_with_the_titles() -> None:
+    result = run("report", DEMO, REFUSED, "--section", "sprockets")
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    (line,) = result.stderr.splitlines()
+    assert "'sprockets'" in line
+    assert "Bill of materials, Cautions" in line
+    assert "--motion" in line
+
+
+def test_report_of_a_wrong_file_says_what_is_wrong(tmp_path: Path) -> None:
+    result = run("report", tmp_path / "missing.toml", DEMO)
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert result.stderr.splitlines()[1:] == ["  cannot be read: No such file or directory"]
 
 
 def test_the_refused_profile_fails_three_checks() -> None:
@@ -52,6 +100,60 @@ def test_build_refuses_and_says_what_would_clear_it(tmp_path: Path) -> None:
     assert result.exit_code == 1
     assert "not built" in result.stderr
     assert "springs[1].outside_mm" in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.solid
+def test_check_proves_the_motion_on_request() -> None:
+    plain, moved = (
+        json.loads(run("check", "--json", *more, DEMO).stdout) for more in ((), ("--motion",))
+    )
+    names = [finding["check"] for finding in plain["findings"]]
+    assert "interference" not in names
+    found = {finding["check"]: finding for finding in moved["findings"][len(names) :]}
+    assert found["interference"]["verdict"] == "pass"
+    assert found["interference"]["value"] == 0
+    assert moved.keys() - plain.keys() == {"motion"}
+    told = run("report", "--motion", "--section", "proof", DEMO)
+    assert told.exit_code == 0
+    assert any(line.startswith("Proof of motion =") for line in told.stdout.splitlines())
+    result = run("check", "--motion", DEMO)
+    assert result.exit_code == 0
+    assert "interference" in result.output
+
+
+def narrow(tmp_path: Path) -> Path:
+    """Return a profile whose slot is a tenth wider than the tip, on a sheet that allows 0.2 off.
+
+    The other checks know the slot as drawn.
+    """
+    file = tmp_path / "narrow.toml"
+    text = DEMO.read_text().replace("\nwidth_mm = 3\n", "\nwidth_mm = 2.6\n")
+    file.write_text(text + '\n[making]\ngeneral_tolerance = "ISO 2768-c"\n')
+    return file
+
+
+@pytest.mark.solid
+def test_a_collision_names_parts_place_and_volume(tmp_path: Path) -> None:
+    file = narrow(tmp_path)
+    assert run("check", file).exit_code == 0
+    result = run("check", "--motion", file)
+    assert result.exit_code == 1
+    name = "interference, plunger and set screw"
+    (line,) = [line for line in result.output.splitlines() if name in line]
+    assert line.startswith("fail")
+    assert re.search(r"0\.\d+ mm3", line)
+    told = " ".join(result.output.split())
+    assert re.search(r"at [\d.]+ mm of travel, (point|countersink) out, tightest sizes", told)
+    assert "raise slot.width_mm to 2.7 mm" in told
+
+
+@pytest.mark.solid
+def test_build_refuses_a_tool_that_collides(tmp_path: Path) -> None:
+    result = run("build", narrow(tmp_path), "--out", tmp_path / "out")
+    assert result.exit_code == 1
+    assert "not built" in result.stderr
+    assert "interference, plunger and set screw" in result.stderr
     assert not (tmp_path / "out").exists()
 
 
@@ -96,15 +198,61 @@ def test_two_files_that_name_one_pack_are_refused(tmp_path: Path) -> None:
     twin.write_text(DEMO.read_text())
     result = run("build", DEMO, twin, "--out", tmp_path / "out")
     assert result.exit_code == 2
-    assert "mt2-drawbar-8" in result.stderr
+    assert f"{DEMO}, {twin}: " in result.stderr
+    assert "the pack mt2-drawbar-8" in result.stderr
+    assert not (tmp_path / "out").exists()
 
 
-def test_an_unwritable_output_folder_is_told(tmp_path: Path) -> None:
+def test_an_unwritable_output_folder_is_told_before_any_work(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("generator.kernel.load.prove", None)
     (tmp_path / "out").write_text("a file")
-    result = run("build", DEMO, "--out", tmp_path / "out")
-    assert result.exit_code == 2
-    assert "cannot be written" in result.stderr
-    assert "Traceback" not in result.output
+    foreign = tmp_path / "packs" / DEMO.stem / "mine.txt"
+    foreign.parent.mkdir(parents=True)
+    foreign.touch()
+    for out, told in (
+        (tmp_path / "out", "cannot be written: it is no folder"),
+        (tmp_path / "out" / "deep", "cannot be written"),
+        (tmp_path / "packs", "holds mine.txt"),
+    ):
+        result = run("build", DEMO, "--out", out)
+        assert result.exit_code == 2
+        assert told in result.stderr
+        assert len(result.stderr.splitlines()) == 1
+    assert sorted(path.name for path in tmp_path.rglob("*")) == [
+        *("mine.txt", DEMO.stem, "out", "packs")
+    ]
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_an_interrupt_while_a_library_loads_ends_quietly(
+    number: signal.Signals, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A compiled library whose loading is interrupted reports that it cannot be loaded."""
+
+    def prove(_: object) -> None:
+        with suppress(BaseException):
+            signal.raise_signal(number)
+        raise ImportError("initialization failed")
+
+    former = signal.getsignal(number)
+    monkeypatch.setattr("generator.kernel.load.prove", prove)
+    result = run("check", "--motion", DEMO)
+    assert (result.exit_code, result.stderr.strip()) == (
+        (1, "Aborted!") if number == signal.SIGINT else (143, "")
+    )
+    assert signal.getsignal(number) == former
+
+
+def test_a_library_that_is_not_there_is_not_taken_for_an_interrupt(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def prove(_: object) -> None:
+        raise ImportError("no such library")
+
+    monkeypatch.setattr("generator.kernel.load.prove", prove)
+    assert isinstance(run("check", "--motion", DEMO).exception, ImportError)
 
 
 def test_schema_is_the_one_beside_the_profiles() -> None:

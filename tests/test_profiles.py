@@ -77,3 +77,33 @@ def test_the_inch_tool_is_the_size_it_says() -> None:
     tool, _ = loaded("inch-516")
     assert tool.parameters.plunger.diameter_mm == pytest.approx(5 / 16 * 25.4, abs=1e-6)
     assert tool.parameters.slot.width_mm == pytest.approx(3.175, abs=1e-6)
+
+
+def test_the_nested_tool_has_an_inner_spring_that_begins_to_bear_within_the_stroke() -> None:
+    tool, findings = loaded("mt3-nested-10")
+    assert worst(findings) is Verdict.PASS
+    (spring,) = tool.springs
+    assert spring.inner is not None
+    assert spring.hand != spring.inner.hand
+    for o in tool.orientations:
+        assert o.room_compressed_mm < spring.inner.free_mm < o.room_extended_mm
+        assert tool.bent(o)
+
+
+def test_the_demo_passes_every_check() -> None:
+    _, findings = loaded("mt2-drawbar-8")
+    assert worst(findings) is Verdict.PASS
+
+
+def test_inner_springs_are_written_under_their_own_entry() -> None:
+    """In TOML a table in a list belongs to the entry before it."""
+    (path,) = (path for path in PROFILES if path.stem == "mt3-nested-10")
+    table = tomllib.loads(path.read_text("utf-8"))
+    table["springs"] = [{**table["springs"][0]} for _ in range(3)]
+    del table["springs"][1]["inner"]
+    text = commented(table, "Three springs, the first and the last nested.")
+    assert tomllib.loads(text) == table
+    del table["springs"][0]["inner"]
+    text = commented(table, "Only the last is nested.")
+    assert tomllib.loads(text) == table
+    assert "# [springs.inner]" in text

@@ -43,7 +43,7 @@ BASE: Final[dict[str, Any]] = {
     "slot": {"length_mm": 14.5, "width_mm": 3.0, "depth_mm": 1.6, "front_mm": 23.75},
     "set_screw": {"thread": "M4", "position_mm": 16.0, "length_mm": 8.0},
     "springs": [{"wire_mm": 0.8, "outside_mm": 7.0, "free_mm": 34.0, "active_coils": 12.0}],
-    "button": {},
+    "button": {"vent_mm": 0.0},
     "plug": {"length_mm": 8.0, "sunk_mm": 15.0},
     "taps": [{"standard": "ISO 529", "size": "M6", "end": "point"}],
     "machine": {
@@ -79,7 +79,7 @@ def changed(base: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, An
         elif value is REMOVED:
             here.pop(last, None)
         else:
-            here[last] = value
+            here[last] = deepcopy(value)
     return copy
 
 

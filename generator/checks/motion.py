@@ -137,11 +137,14 @@ def clearance(tool: Tool) -> Iterator[Finding]:
 
 
 def vent(tool: Tool) -> Iterator[Finding]:
-    """Check the narrowest hole on the way out for the air behind the plunger."""
+    """Check the narrowest hole on the way out for the air behind the plunger.
+
+    A button without a hole is loose in the bore by a check of its own, and lets it pass.
+    """
     p = tool.parameters
     limit = tool.limit("vent")
     holes = {"plug.vent_mm": p.plug.vent_mm}
-    if p.button is not None:
+    if p.button is not None and p.button.vent_mm > 0:
         holes["button.vent_mm"] = p.button.vent_mm
     if tool.separator is not None and p.separator is not None:
         holes["separator.hole_mm"] = p.separator.hole_mm

@@ -111,7 +111,7 @@ def taking_apart(tool: Tool) -> Iterator[Finding]:
         )
         return
     row = Thread.find(p.plug.thread)
-    slack_mm = max((sum(s.free_mm - s.length_mm(force_N) for s in tool.springs)), 0.0)
+    slack_mm = tool.curve.free_mm - tool.length_mm(force_N)
     spare_mm = TURNS_TO_SPARE * row.pitch_mm
     held_mm = p.plug.sunk_mm + p.plug.length_mm - spare_mm
     left = tool.limit(

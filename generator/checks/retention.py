@@ -210,9 +210,10 @@ def snap(tool: Tool) -> Iterator[Finding]:
     stress_MPa = float("nan")
     advice = "first give the springs room (plug.sunk_mm, slot.length_mm)"
     if energy_J >= 0:
-        stress_MPa = strength.pin_shear_MPa(
-            force_N=strength.impact_force_N(energy_J=energy_J), diameter_mm=neck_mm
+        blow_N = strength.impact_force_N(
+            energy_J=energy_J, stiffness_N_per_mm=p.assumptions.stop_stiffness_N_per_mm
         )
+        stress_MPa = strength.pin_shear_MPa(force_N=blow_N, diameter_mm=neck_mm)
         need_mm = neck_mm * (stress_MPa / limit.passes) ** 0.5 if limit.passes > 0 else neck_mm
         advice = f"take a set_screw.thread with a tip over {up_to(need_mm)}, or softer [[springs]]"
     yield Finding(limit, stress_MPa, advice)

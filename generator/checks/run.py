@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from generator.checks import making, motion, rear, retention, springs, taps, walls
+from generator.checks import (
+    lean,
+    making,
+    motion,
+    rear,
+    retention,
+    setting,
+    spring_sets,
+    spring_stress,
+    springs,
+    taps,
+    walls,
+    windows,
+)
 from generator.checks.finding import Finding
 from generator.model.tool import Tool
 
@@ -38,9 +51,14 @@ CHECKS: Final[tuple[Callable[[Tool], Iterator[Finding]], ...]] = (
     motion.vent,
     springs.free_in_bore,
     springs.solid_margin,
-    springs.stress,
+    spring_stress.corrected_stress,
+    spring_stress.uncorrected_stress,
+    spring_stress.index,
+    spring_stress.active_coils,
     springs.forces,
+    spring_sets.tolerances,
     springs.seats,
+    spring_sets.nested,
     springs.button,
     springs.separator,
     rear.taking_apart,
@@ -50,6 +68,14 @@ CHECKS: Final[tuple[Callable[[Tool], Iterator[Finding]], ...]] = (
     making.compound,
     taps.seating,
     taps.headroom,
+    taps.hidden_end,
+    windows.force_window,
+    setting.below,
+    setting.tap_length,
+    setting.travel,
+    setting.resets,
+    setting.quill,
+    lean.lean,
 )
 
 

@@ -5,43 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to, up_to
-from generator.formulas import stack
+from generator.formulas.coils import front_end, rear_end
+from generator.formulas.spring import LEAST_OUTSIDE_MM
 from generator.inputs.tables import CountersinkTip, PointTip
 from generator.model.completion import LOOSE_DISC_MM
-from generator.model.springs import CoilSpring, outside_greatest_mm
+from generator.model.springs import LEAST_MARGIN_MM, CoilSpring, outside_greatest_mm
 from generator.model.tool import Orientation, Tool
+from generator.standards.limits import Limit
 from generator.units import shown
-
-SOLID_SHARE = 1.05
-LEAST_MARGIN_MM = 1.0
-LEAST_OUTSIDE_MM = 0.64
-
-
-def _label(tool: Tool, place: int) -> str:
-    return f"spring {place}" if len(tool.springs) > 1 else ""
-
-
-def _key(place: int) -> str:
-    return f"springs[{place}]"
 
 
 def free_in_bore(tool: Tool) -> Iterator[Finding]:
     """Check each spring, at its largest and closed solid, against the bore."""
     limit = tool.limit("spring free in the bore")
     bore_mm = tool.parameters.bore.diameter_mm
-    for place, spring in enumerate(tool.springs, 1):
-        outside_mm = _fitting_mm(spring, bore_mm - limit.passes)
+    for one in tool.in_place:
+        if one.inner:
+            continue
+        spring = one.spring
+        outside_mm = fitting_mm(spring, bore_mm - limit.passes)
         yield Finding(
             limit,
             bore_mm - spring.outside_greatest_mm,
-            f"take {_key(place)}.outside_mm of {down_to(outside_mm)} or less"
+            f"take {one.key}.outside_mm of {down_to(outside_mm)} or less"
             if outside_mm > 2 * spring.wire_mm + 0.001
-            else f"take a thinner {_key(place)}.wire_mm, or a larger bore.diameter_mm",
-            subject=_label(tool, place),
+            else f"take a thinner {one.key}.wire_mm, or a larger bore.diameter_mm",
+            subject=one.subject,
         )
 
 
-def _fitting_mm(spring: CoilSpring, most_mm: float) -> float:
+def fitting_mm(spring: CoilSpring, most_mm: float) -> float:
     """Return the outside diameter with which a spring stays within a size at its largest.
 
     A smaller coil grows a little more, so a few steps are needed; 0 if none fits.
@@ -64,7 +57,7 @@ def _fitting_mm(spring: CoilSpring, most_mm: float) -> float:
     return 0.0
 
 
-def _room(tool: Tool, o: Orientation, need_mm: float, *, or_less: bool = False) -> str:
+def room_advice(tool: Tool, o: Orientation, need_mm: float, *, or_less: bool = False) -> str:
     """Return how the springs get a room, plunger forward: by the plug, or by a longer body."""
     p = tool.parameters
     more_mm = need_mm - o.room_extended_mm
@@ -78,82 +71,51 @@ def _room(tool: Tool, o: Orientation, need_mm: float, *, or_less: bool = False) 
     return f"{lower}raise body.nose_length_mm to {nose}"
 
 
+def full_force_N(tool: Tool) -> float:
+    """Return the greatest full force of all orientations; NaN if one would crush the springs."""
+    forces_N = [o.full_force_N for o in tool.orientations]
+    return float("nan") if any(force_N != force_N for force_N in forces_N) else max(forces_N)
+
+
 def solid_margins_mm(tool: Tool) -> tuple[float, ...]:
-    """Return for each spring what is left over 1.05 solid lengths at full compression."""
-    force_N = max((o.full_force_N for o in tool.orientations), default=float("nan"))
-    if any(o.full_force_N != o.full_force_N for o in tool.orientations):
-        force_N = float("nan")
-    return tuple(
-        spring.free_mm - force_N / spring.rate_N_per_mm - SOLID_SHARE * spring.solid_mm
-        for spring in tool.springs
+    """Return for each spring what is left over its longest solid length at full compression.
+
+    In the order of `Tool.in_place`; a spring inside another one has the length of its place.
+    """
+    force_N = full_force_N(tool)
+    return tuple(one.room_mm(force_N) - one.spring.longest_solid_mm for one in tool.in_place)
+
+
+def least_margin(tool: Tool, each: CoilSpring) -> Limit:
+    """Return what a spring must keep over its longest solid length."""
+    return tool.limit(
+        "solid margin",
+        warn=max(each.least_gap_mm, LEAST_MARGIN_MM),
+        fail=each.least_gap_mm,
     )
 
 
 def solid_margin(tool: Tool) -> Iterator[Finding]:
     """Check that the screw stops the plunger before any spring is solid."""
-    for place, (spring, margin_mm) in enumerate(
-        zip(tool.springs, solid_margins_mm(tool), strict=True), 1
-    ):
-        limit = tool.limit(
-            "solid margin",
-            warn=max(spring.least_gap_mm, LEAST_MARGIN_MM),
-            fail=spring.least_gap_mm,
-        )
-        yield Finding(
-            limit,
-            margin_mm,
-            _more_room(tool, place, spring, limit.passes),
-            subject=_label(tool, place),
-        )
-
-
-def _more_room(tool: Tool, place: int, spring: CoilSpring, margin_mm: float) -> str:
-    """Return the advice for a margin: the room in which the force leaves it."""
-    length_mm = SOLID_SHARE * spring.solid_mm + margin_mm
-    force_N = spring.rate_N_per_mm * (spring.free_mm - length_mm)
-    if force_N < 0 or not tool.orientations:
-        return f"take {_key(place)} with a longer free_mm, or with fewer coils"
-    tightest = min(tool.orientations, key=lambda o: o.room_compressed_mm)
-    need_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=force_N)
-    return _room(tool, tightest, need_mm + tightest.travel_mm)
-
-
-def stress(tool: Tool) -> Iterator[Finding]:
-    """Check the uncorrected stress of each spring at full compression and when solid."""
-    force_N = max((o.full_force_N for o in tool.orientations), default=float("nan"))
-    working, solid = tool.limit("stress at full compression"), tool.limit("stress when solid")
-    for place, spring in enumerate(tool.springs, 1):
-        closed = spring.stress_MPa(spring.solid_force_N) / spring.strength_MPa
-        share = float("nan")
-        if force_N == force_N:
-            share = spring.stress_MPa(force_N) / spring.strength_MPa
-        bears_N = working.passes / closed * spring.solid_force_N
-        yield Finding(
-            working,
-            share,
-            f"take {_key(place)} with a thicker wire_mm, or one that bears no more than "
-            f"{down_to(bears_N, 'N')} at full compression",
-            subject=_label(tool, place),
-        )
-        free_mm = spring.solid_mm + (spring.free_mm - spring.solid_mm) * solid.passes / closed
-        yield Finding(
-            solid,
-            closed,
-            f"take {_key(place)}.free_mm of {down_to(free_mm)} or less",
-            subject=_label(tool, place),
-        )
+    for one, margin_mm in zip(tool.in_place, solid_margins_mm(tool), strict=True):
+        limit = least_margin(tool, one.spring)
+        length_mm, curve = one.spring.longest_solid_mm + limit.passes, one.place.curve
+        advice = f"take {one.key} with a longer free_mm, or with fewer coils"
+        if tool.orientations and curve.end_mm <= length_mm < curve.free_mm:
+            tightest = min(tool.orientations, key=lambda o: o.room_compressed_mm)
+            need_mm = tool.curve.length_mm(curve.force_N(length_mm))
+            advice = room_advice(tool, tightest, need_mm + tightest.travel_mm)
+        yield Finding(limit, margin_mm, advice, subject=one.subject)
 
 
 def forces(tool: Tool) -> Iterator[Finding]:
     """Check preload, force ratio and the likeness of the two orientations."""
     least, ratio = tool.limit("preload"), tool.limit("force ratio")
     for o in tool.orientations:
-        need_mm = stack.stack_length_mm(
-            tool.coils, tool.separators_mm, force_N=max(0.0, least.passes)
-        )
+        need_mm = tool.curve.length_mm(max(0.0, least.passes))
         advice = "take stiffer [[springs]]"
-        if least.passes < max(spring.solid_force_N for spring in tool.springs):
-            advice = _room(tool, o, need_mm, or_less=True)
+        if least.passes < tool.curve.end_force_N:
+            advice = room_advice(tool, o, need_mm, or_less=True)
         yield Finding(least, o.preload_N, advice, subject=o.name)
         value = o.full_force_N / o.preload_N if o.preload_N > 0 else float("nan")
         softer = "take longer, softer [[springs]]"
@@ -171,20 +133,21 @@ def forces(tool: Tool) -> Iterator[Finding]:
 
 
 def _alike(tool: Tool, larger_N: float) -> str:
-    """Return the advice for two preloads that differ: the slot to the middle, or a flat seat."""
+    """Return the advice for two preloads that differ: a button, or the slot moved along."""
     p = tool.parameters
     one, other = tool.orientations
     room_mm = (one.room_extended_mm + other.room_extended_mm) / 2
-    free_mm = stack.stack_length_mm(tool.coils, tool.separators_mm, force_N=0)
-    solid_mm = sum(spring.solid_mm for spring in tool.springs) + tool.separators_mm
-    middle_mm = (p.plunger.length_mm - p.slot.length_mm) / 2
-    if not larger_N > 0 or not solid_mm < room_mm < free_mm:
+    front_mm = p.slot.front_mm - (one.room_extended_mm - other.room_extended_mm) / 2
+    if not larger_N > 0 or not tool.curve.end_mm < room_mm < tool.curve.free_mm:
         return "first give the springs a preload (plug.sunk_mm)"
-    if one.seat_mm != other.seat_mm:
+    if one.seat_mm != other.seat_mm and p.button is None:
         return "put a flat [button] between plunger and springs"
-    if middle_mm < 0.001:
+    if front_mm < 0.001:
         return "raise plunger.length_mm: the slot is longer"
-    return f"set slot.front_mm to {shown(middle_mm, 'mm')}"
+    moved = f"set slot.front_mm to {shown(front_mm, 'mm')}"
+    if "plunger.length_mm" in tool.derived:
+        moved = f"set plunger.length_mm to {shown(p.plunger.length_mm, 'mm')} and {moved}"
+    return moved
 
 
 def seats(tool: Tool) -> Iterator[Finding]:
@@ -207,8 +170,11 @@ def seats(tool: Tool) -> Iterator[Finding]:
         float(not coned),
         "add a [button] of 2 mm",
     )
-    unground = [spring for spring in tool.springs if "ground" not in spring.ends]
-    if unground:
+    if any(
+        not end(one.spring.ends).endswith("ground")
+        for one in tool.in_place
+        for end in (front_end, rear_end)
+    ):
         yield Finding(
             tool.limit("unground ends on a disc"),
             float(p.button is not None),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import radians, tan
 
 from generator.checks.finding import Finding, down_to, up_to
@@ -13,83 +12,13 @@ from generator.inputs.tables import CountersinkTip, PointTip, StraightMount
 from generator.model import parts
 from generator.model.tool import Orientation, Tool
 from generator.standards.limits import NONE
-from generator.standards.rows import Tap
-
-BAND_MM = 1.0
-BEVEL_SPARE_MM = 0.5
-CENTRE_MOUTH_SHARE = 0.42
-CENTRE_PILOT_SHARE = 0.2
-BEVEL_CIRCLE_SHARE = 0.9
-TAP_POINT_DEG = 60.0
-
-
-@dataclass(frozen=True, slots=True)
-class Seat:
-    """How one end of the plunger takes one form of tap end.
-
-    Attributes:
-        tap: The tap asked for.
-        row: Its row in the table.
-        end: The form of its square end.
-        orientation: The orientation that serves it; None if no end does.
-        margin_mm: Width of the contact on the diameter, or the mouth over the bevel's circle.
-        need_mm: What that should be.
-        overlap_mm: How far tap and plunger reach into each other, for the headroom.
-    """
-
-    tap: FollowedTap
-    row: Tap
-    end: str
-    orientation: Orientation | None
-    margin_mm: float
-    need_mm: float
-    overlap_mm: float
-
-    @property
-    def label(self) -> str:
-        """The tap and its end in words."""
-        return f"{self.tap.size} {self.tap.standard} with {self.end}"
-
-
-def circle_mm(tap: FollowedTap, row: Tap, end: str) -> float:
-    """Return the circle that the tap's end offers: measured, or a share of the shank.
-
-    The shares are from memory, unverified: a centre's mouth 0.42 of the shank, a bevel's small
-    circle 0.9 of it, a point's base the whole of it.
-    """
-    if not is_derived(tap.end_mm):
-        return tap.end_mm
-    shares = {"centre": CENTRE_MOUTH_SHARE, "bevel": BEVEL_CIRCLE_SHARE}
-    return row.shank_mm * shares.get(end, 1.0)
-
-
-def seats(tool: Tool) -> Iterator[Seat]:
-    """Yield for every tap, and every form its end may have, the end of the plunger that serves."""
-    for tap in tool.parameters.taps:
-        row = Tap.find(f"{tap.standard} {tap.size}")
-        for end in (tap.end,) if tap.end else row.shank_ends:
-            offers = [_seat(tap, row, end, o) for o in tool.orientations]
-            fitting = [seat for seat in offers if seat is not None]
-            if fitting:
-                yield max(fitting, key=lambda seat: seat.margin_mm)
-            else:
-                yield Seat(tap, row, end, None, -row.shank_mm, 0.0, 0.0)
-
-
-def _seat(tap: FollowedTap, row: Tap, end: str, o: Orientation) -> Seat | None:
-    """Return how one orientation takes a tap's end; None if its form cannot."""
-    tip, circle = o.outer.tip, circle_mm(tap, row, end)
-    if end == "centre" and isinstance(tip, PointTip):
-        inner = max(tip.flat_mm, CENTRE_PILOT_SHARE * row.shank_mm)
-        band = min(circle, o.outer.diameter_mm) - inner
-        overlap = (circle - tip.flat_mm) / 2 / tan(radians(tip.angle_deg / 2))
-        return Seat(tap, row, end, o, band, BAND_MM, max(0.0, overlap))
-    if end == "point" and isinstance(tip, CountersinkTip):
-        return Seat(tap, row, end, o, min(tip.mouth_mm, circle) - tip.pilot_mm, BAND_MM, 0.0)
-    if end == "bevel" and isinstance(tip, CountersinkTip):
-        spare = min(tip.mouth_mm - circle, circle - tip.pilot_mm)
-        return Seat(tap, row, end, o, spare, BEVEL_SPARE_MM, 0.0)
-    return None
+from generator.use.seats import (
+    CENTRE_PILOT_DEPTH,
+    CENTRE_PILOT_SHARE,
+    Seat,
+    circle_mm,
+    seats,
+)
 
 
 def seating(tool: Tool) -> Iterator[Finding]:
@@ -107,13 +36,13 @@ def seating(tool: Tool) -> Iterator[Finding]:
             warn=seat.need_mm,
             fail=0.0 if certain and seat.end != "none" else NONE,
         )
-        advice = _seat_advice(tool, seat, limit.passes)
+        advice = _seat_advice(seat, limit.passes)
         yield Finding(limit, seat.margin_mm, advice, subject=seat.label)
         yield from _details(tool, seat)
 
 
-def _seat_advice(tool: Tool, seat: Seat, need_mm: float) -> str:
-    tap = f"taps[{tool.parameters.taps.index(seat.tap) + 1}]"
+def _seat_advice(seat: Seat, need_mm: float) -> str:
+    tap = seat.key
     looked = "" if seat.tap.end else f"look at the tap and set {tap}.end; "
     if seat.end == "none":
         return f'follow it by a wrench with a centre in its back, and set {tap}.end to "centre"'
@@ -163,42 +92,90 @@ def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
             f"a plunger.diameter_mm of {up_to(circle + wide.passes)} serves it",
             subject=seat.label,
         )
+    if isinstance(end.tip, PointTip):
+        yield _point_in_centre(tool, seat, end.tip)
     if seat.end == "point" and isinstance(end.tip, CountersinkTip):
-        reach_mm = end.tip.pilot_mm / 2 / tan(radians(TAP_POINT_DEG / 2))
         deep = tool.limit("tip of the tap clear of the pilot")
-        depth_mm = reach_mm + deep.passes
+        lacks_mm = deep.passes - seat.tip_clearance_mm
         yield Finding(
             deep,
-            end.tip.pilot_depth_mm - reach_mm,
-            f"raise {_side(seat.orientation)}.pilot_depth_mm to {up_to(depth_mm)}",
+            seat.tip_clearance_mm,
+            f"raise {_side(seat.orientation)}.pilot_depth_mm to "
+            f"{up_to(end.tip.pilot_depth_mm + lacks_mm)}",
             subject=seat.label,
         )
 
 
+def _point_in_centre(tool: Tool, seat: Seat, tip: PointTip) -> Finding:
+    """Check that the plunger's tip does not reach the bottom of the centre's pilot."""
+    assert seat.orientation is not None
+    limit = tool.limit("tip clear of the bottom of the tap's centre")
+    slope, pilot_mm = tan(radians(tip.angle_deg / 2)), CENTRE_PILOT_SHARE * seat.row.shank_mm
+    flat_mm = pilot_mm - 2 * slope * (CENTRE_PILOT_DEPTH * pilot_mm - limit.passes)
+    side = _side(seat.orientation)
+    advice = f"make {side}.angle_deg at least 60"
+    if 0 <= flat_mm <= pilot_mm:
+        advice = f"raise {side}.flat_mm to {up_to(flat_mm)}"
+    return Finding(limit, seat.tip_clearance_mm, advice, subject=seat.label)
+
+
 def headroom(tool: Tool) -> Iterator[Finding]:
-    """Check that tool and tap fit between spindle and work, plunger pushed home."""
+    """Check that tool, wrench and tap fit between spindle and work, plunger pushed home."""
     p = tool.parameters
     stand_out_mm = (
         0.0 if isinstance(p.mount, StraightMount) else parts.morse_taper(p.mount).projection_mm
     )
-    done: set[FollowedTap] = set()
+    tallest: dict[FollowedTap, tuple[float, Seat, Orientation]] = {}
     for seat in seats(tool):
-        if seat.orientation is None or seat.tap in done:
+        if seat.orientation is None:
             continue
-        done.add(seat.tap)
         o = seat.orientation
         need_mm = (
             stand_out_mm
             + p.body.nose_length_mm
             + o.projection_compressed_mm
+            + seat.tap.wrench_height_mm
             + seat.row.overall_mm
             - seat.overlap_mm
         )
+        former = tallest.get(seat.tap)
+        if former is None or need_mm > former[0]:
+            tallest[seat.tap] = need_mm, seat, o
+    for need_mm, seat, o in tallest.values():
         limit = tool.limit("headroom", warn=o.travel_mm)
         yield Finding(
             limit,
             p.machine.headroom_mm - need_mm,
             f"a machine.headroom_mm of {up_to(need_mm + limit.passes)} is comfortable; "
             "shorten body.nose_length_mm or take a shorter tap",
-            subject=f"{seat.tap.size} {seat.tap.standard}",
+            subject=seat.name,
         )
+
+
+def hidden_end(tool: Tool) -> Iterator[Finding]:
+    """Check that the plunger reaches an end that lies below the back of the wrench."""
+    position_mm = tool.parameters.set_screw.position_mm
+    for seat in seats(tool):
+        if seat.orientation is None or seat.tap.hidden_mm == 0:
+            continue
+        o, reach = seat.orientation, tool.limit("plunger reaches the hidden end")
+        value_mm = o.projection_compressed_mm - seat.tap.hidden_mm - seat.overlap_mm
+        lacks_mm = reach.passes - value_mm
+        ways = [
+            f"lengthen the plunger (plunger.length_mm) in front of the slot by {up_to(lacks_mm)}"
+        ]
+        if position_mm - lacks_mm >= 0.001:
+            ways.append(f"lower set_screw.position_mm to {down_to(position_mm - lacks_mm)}")
+        if seat.tap.hidden_mm - lacks_mm >= 0.001:
+            hidden = down_to(seat.tap.hidden_mm - lacks_mm)
+            ways.append(f"let the tap stand higher in the wrench, {seat.key}.hidden_mm of {hidden}")
+        yield Finding(reach, value_mm, ", or ".join(ways), subject=seat.label)
+        if not is_derived(seat.tap.opening_mm):
+            enters, wide_mm = tool.limit("plunger in the wrench's opening"), o.outer.diameter_mm
+            yield Finding(
+                enters,
+                seat.tap.opening_mm - wide_mm,
+                f"bore the wrench to a {seat.key}.opening_mm of {up_to(wide_mm + enters.passes)}, "
+                f"or follow a centre in its back ({seat.key}.wrench_height_mm)",
+                subject=seat.label,
+            )

@@ -203,7 +203,8 @@ def _figures(tool: Tool, size: str) -> Cluster:
         (words, *(_figure(getattr(o, field), unit) for o in tool.orientations))
         for words, unit, field in FIGURES
     ]
-    rows.append(("spring rate", shown(tool.rate_N_per_mm, "N/mm")))
+    rate = "mean spring rate" if any(map(tool.bent, tool.orientations)) else "spring rate"
+    rows.append((rate, shown(tool.rate_N_per_mm, "N/mm")))
     return table(columns, rows, (left, bottom), height, upward=False)
 
 

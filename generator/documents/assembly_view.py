@@ -53,12 +53,15 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
     marks = visible(plunger_marks, [*upright, *(spring_solids if nested else ())])
     for disc in discs:
         marks += visible(_disc_marks(disc, scale), cylinder)
-    for spring, each in zip(tool.springs, springs, strict=True):
-        coils = spring_section(spring, each.part.outline.length_mm, scale)
+    standing = dict(zip((one.label for one in tool.in_place), springs, strict=True))
+    for one in tool.in_place:
+        each, inner = standing[one.label], standing.get(f"{one.label} inner")
+        coils = spring_section(one.spring, each.part.outline.length_mm, scale)
         at = -scale * each.origin_mm[2]
-        marks += visible(
-            (moved(mark, at, 0.0) for mark in coils), [*cylinder, *disc_solids, *plug_solids]
-        )
+        before = [*cylinder, *disc_solids, *plug_solids]
+        if inner is not None:
+            before.append(_block(inner, scale))
+        marks += visible((moved(mark, at, 0.0) for mark in coils), before)
     for plug in plugs:
         marks += _plug_marks(tool, plug, scale)
     hiding = [*upright, *cylinder, *disc_solids, *spring_solids, *plug_solids]

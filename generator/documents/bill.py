@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, nan, pi
 from typing import Final
@@ -133,9 +133,11 @@ def _bought(tool: Tool) -> Iterator[Item]:
     yield Item("Set screw", 1, False, set_screw_text(tool), mass_g=tool.set_screw.mass_g)
     if p.set_screw.locking == "jam screw":
         yield Item("Jam screw", 1, False, _jam_screw_text(p.set_screw.thread))
-    for spring, quantity in Counter(tool.springs).items():
+    named = (("Inner spring" if one.inner else "Spring", one.spring) for one in tool.in_place)
+    ordered = Counter((name, replace(spring, inner=None)) for name, spring in named)
+    for (name, spring), quantity in ordered.items():
         mass_g = quantity * spring_mass_g(spring)
-        yield Item("Spring", quantity, False, spring_text(spring), mass_g=mass_g)
+        yield Item(name, quantity, False, spring_text(spring), mass_g=mass_g)
     locked = {"set screw": p.set_screw.locking, "plug": p.plug.locking}
     glued = [name for name, locking in locked.items() if locking == "threadlocker"]
     if glued:
@@ -193,14 +195,18 @@ def _jam_screw_text(thread: str) -> str:
 
 
 def spring_text(spring: CoilSpring) -> str:
-    """Return how a spring is ordered."""
-    measured = " measured" if spring.measured else ""
-    return (
+    """Return how a spring is ordered, and to what length it is cut."""
+    bought = spring.bought or spring
+    hand = ", left-hand" if spring.hand == "left" else ""
+    text = (
         f"wire {number(spring.wire_mm)}, outside {number(spring.outside_mm)}, "
-        f"free {number(spring.free_mm)}, {number(spring.total_coils)} coils "
-        f"({number(spring.active_coils)} active), ends {spring.ends}, {spring.grade}, "
-        f"{shown(spring.rate_N_per_mm, 'N/mm')}{measured}"
+        f"free {number(bought.free_mm)}, {number(bought.total_coils)} coils "
+        f"({number(bought.active_coils)} active), ends {bought.ends}{hand}, {spring.grade}"
     )
+    if spring.bought is not None:
+        text += f", cut to {shown(spring.free_mm, 'mm')} ({number(spring.active_coils)} active)"
+    measured = " measured" if spring.measured else ""
+    return f"{text}, {shown(spring.rate_N_per_mm, 'N/mm')}{measured}"
 
 
 def spring_mass_g(spring: CoilSpring) -> float:

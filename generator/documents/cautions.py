@@ -18,8 +18,7 @@ def cautions(tool: Tool) -> tuple[str, ...]:
     """Return the cautions in the order in which they matter."""
     return (
         FIRST,
-        "Isolate the power, put the spindle out of gear, lock the quill. Turn by hand only: never "
-        "tap under power with this tool.",
+        still(tool),
         "It is a follower: no work-holding device, no live centre. No blows on the nose.",
         "Wear eye protection, most of all when the tool is put together or taken apart.",
         *_mounted(tool),
@@ -27,6 +26,22 @@ def cautions(tool: Tool) -> tuple[str, ...]:
         *_slot(tool),
         "Hand taps are glass-hard: do not pry, and back off before the tap binds. Chips by brush, "
         "not by air or hand.",
+    )
+
+
+def still(tool: Tool) -> str:
+    """Return what must stand still while a hole is tapped, and what is turned by hand."""
+    machine = tool.parameters.machine
+    lathe, chuck = machine.spindle == "horizontal", machine.turned == "work"
+    gear = "hold the chuck still by a low gear" if lathe else "put the spindle out of gear"
+    turned = "tap"
+    if chuck:
+        gear, turned = "put the spindle out of gear", "chuck"
+    rest = ", the wrench at rest on the slide" if chuck and lathe else ""
+    return (
+        f"Isolate the power, {gear}, leave no key in the chuck. Lock the "
+        f"{'barrel' if lathe else 'quill'}, then turn the {turned} by hand{rest}: never tap under "
+        "power with this tool."
     )
 
 
@@ -60,22 +75,30 @@ def _mounted(tool: Tool) -> Iterator[str]:
 def _put_together(tool: Tool) -> Iterator[str]:
     p = tool.parameters
     force_N = max((o.preload_N for o in tool.orientations), default=0.0)
-    slack_mm = sum(s.free_mm - s.length_mm(force_N) for s in tool.springs)
+    slack_mm = tool.curve.free_mm - tool.length_mm(force_N)
     energy = shown(tool.energy_J(force_N), "J")
     pushed = f"{shown(force_N, 'N')} over {shown(slack_mm, 'mm')}, {energy}"
     springs = "springs, a separator between each two" if tool.separator else "springs"
+    push, them = "springs push", "springs"
+    if len(tool.in_place) == 1:
+        springs, push, them = "spring", "spring pushes", "spring"
     sunk = f"the plug, its rear face {shown(p.plug.sunk_mm, 'mm')} below the rear end"
     screw = (
         "turn the set screw in until it touches the floor of the slot, back it off to a gap of "
         f"{shown(p.set_screw.gap_mm, 'mm')}, lock it, and see that the plunger runs free"
     )
+    if any(one.spring.bought for one in tool.in_place):
+        yield (
+            "Dress the cut end of a spring so that no sharp wire is left, and put that end toward "
+            "the plunger."
+        )
     if p.body.assembly == "rear-loaded":
         behind = f"button, {springs}" if tool.button else springs
         yield f"Put together: plunger first; {screw}. Then {behind}, and {sunk}; lock it."
         yield (
             "Take apart: plug first, slowly, in a vice, the rear pointing away from anyone; the "
-            f"springs push with {pushed}.{_let_go(tool, slack_mm)} The set screw comes out last: "
-            "with the springs in, the plunger would leave by the nose."
+            f"{push} with {pushed}.{_let_go(tool, slack_mm)} The set screw comes out last: "
+            f"with the {them} in, the plunger would leave by the nose."
         )
         return
     before = f"{springs}, button" if tool.button else springs
@@ -96,10 +119,10 @@ def _let_go(tool: Tool, slack_mm: float) -> str:
     held_mm = p.plug.sunk_mm + p.plug.length_mm
     if slack_mm <= held_mm:
         return ""
-    left_N = tool.rate_N_per_mm * (slack_mm - held_mm)
+    left_N = tool.curve.force_N(tool.curve.free_mm - (slack_mm - held_mm))
     return (
         f" The plug leaves its thread after {shown(held_mm, 'mm')}, and {shown(left_N, 'N')} still "
-        "push then: keep a thumb on it."
+        "pushes then: keep a thumb on it."
     )
 
 

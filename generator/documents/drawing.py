@@ -7,10 +7,12 @@ that needs other spellings for the diameter, degree or plus-minus signs translat
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 Point = tuple[float, float]
 Anchor = Literal["left", "centre", "right"]
+
+BLACK: Final = "#000000"
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,11 +23,13 @@ class Style:
         layer: Layer of the line in a DXF file.
         width_mm: Width on paper, from the series of ISO 128-2.
         dashes_mm: Dash, gap, dash, gap...; empty for a continuous line.
+        colour: Of lines and fills, as red, green and blue in hexadecimal.
     """
 
     layer: str
     width_mm: float
     dashes_mm: tuple[float, ...] = ()
+    colour: str = BLACK
 
 
 STYLES: dict[str, Style] = {
@@ -40,7 +44,12 @@ STYLES: dict[str, Style] = {
     "text": Style("TEXT", 0.25),
     "frame": Style("FRAME", 0.5),
     "grid": Style("FRAME", 0.25),
+    "scale": Style("HATCH", 0.13, colour="#b8b8b8"),
+    "light": Style("HATCH", 0.18, colour="#e1e9f0"),
+    "middle": Style("HATCH", 0.18, colour="#8fadc6"),
+    "warm": Style("HATCH", 0.18, colour="#e8c79b"),
 }
+"""The last four are for plots: the lines of a scale, and tones that a grey print keeps apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +74,7 @@ class Arc:
 
 @dataclass(frozen=True, slots=True)
 class Fill:
-    """A filled triangle or quadrilateral, such as an arrowhead."""
+    """A filled polygon, such as an arrowhead; on a sheet it has three or four corners."""
 
     points: tuple[Point, ...]
     style: str = "dimension"
@@ -141,6 +150,27 @@ class Drawing:
     scale: float
     marks: tuple[Mark, ...]
     dimensions: tuple[Dimension, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A plot within the text of the report, at true size.
+
+    Attributes:
+        name: Names it among the figures of a report, such as "force".
+        title: What stands over it.
+        caption: One sentence that says what it shows.
+        width_mm: Its width, 175 at most.
+        height_mm: Its height.
+        marks: What is drawn; origin at its lower left corner.
+    """
+
+    name: str
+    title: str
+    caption: str
+    width_mm: float
+    height_mm: float
+    marks: tuple[Mark, ...]
 
 
 @dataclass(frozen=True, slots=True)

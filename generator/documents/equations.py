@@ -6,23 +6,19 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from generator.checks.making import LEAD_AND_RUN_OFF_MM
-from generator.checks.springs import SOLID_SHARE
 from generator.documents import results
+from generator.documents.signs import SIGNS
 from generator.documents.table import Column, Table
 from generator.inputs.tables import StraightMount
 from generator.model import parts
-from generator.model.springs import CoilSpring
-from generator.model.tool import Orientation, Tool, front_bevel_mm, separators_mm
+from generator.model.springs import SOLID_SHARE, InPlace
+from generator.model.tool import Orientation, Tool, front_bevel_mm
 from generator.units import DECIMALS, number
 
 Value = float | Callable[[Orientation], float]
 Row = tuple[str, str, str, Value, str]
 
 MINUS: Final = "\N{MINUS SIGN}"
-
-
-SIGNS: Final = {"um": "\N{MICRO SIGN}m", "deg": "°"}
-"""Units as the papers for readers print them; the others stand as they are."""
 
 
 def figure(value: float, unit: str) -> str:
@@ -69,14 +65,18 @@ def _taken(tool: Tool) -> Iterator[Row]:
     yield "d_p", "diameter of the plunger", "", p.plunger.diameter_mm, "mm"
     yield "D_b", "diameter of the bore", "", p.bore.diameter_mm, "mm"
     yield "D_s", "diameter over the bore at the small end", "", parts.rear_diameter_mm(p), "mm"
-    free_mm = sum(s.free_mm for s in tool.springs) + separators_mm(p)
-    many = len(tool.springs) > 1
+    free_mm = tool.curve.free_mm
+    many = len(tool.in_place) > 1
     stack = "free length of springs and separators" if many else "free length of the spring"
     yield "L_0", stack, "", free_mm, "mm"
-    for place, spring in enumerate(tool.springs, 1):
-        mark, which = (f"_{place}", f" of spring {place}") if many else ("", " of the spring")
-        yield f"k{mark}" if many else "k", f"rate{which}", "", spring.rate_N_per_mm, "N/mm"
-        yield f"L_c{place if many else ''}", f"solid length{which}", "", spring.solid_mm, "mm"
+    for one in tool.in_place:
+        n, spring = _place(tool, one), one.spring
+        which = f" of {one.label}" if many else " of the spring"
+        yield f"k_{n}" if many else "k", f"rate{which}", "", spring.rate_N_per_mm, "N/mm"
+        yield f"L_c{n}", f"solid length{which}, handbook", "", spring.solid_mm, "mm"
+        if spring.solid_en_mm is not None:
+            text = f"greatest solid length{which}, EN 13906-1"
+            yield f"L_e{n}", text, "", spring.solid_en_mm, "mm"
     if not isinstance(p.mount, StraightMount):
         row = parts.morse_taper(p.mount)
         yield "t", "taper on the diameter", "", row.taper, "mm/mm"
@@ -129,31 +129,54 @@ def _springs(tool: Tool) -> Iterator[Row]:
     yield "L_1", "room for the springs, plunger out", room, lambda o: o.room_extended_mm, "mm"
     left = f"L_1 {MINUS} S"
     yield "L_2", "room for the springs, pushed home", left, lambda o: o.room_compressed_mm, "mm"
-    if len(tool.springs) > 1:
+    bent = any(tool.bent(o) for o in tool.orientations)
+    nested = any(one.inner for one in tool.in_place)
+    preload, full = f"k (L_0 {MINUS} L_1)", "F_1 + k S"
+    if bent:
+        preload, full = "by the curve at L_1", "by the curve at L_2"
+    if bent or nested:
+        mean = "mean rate of all springs over the stroke"
+        yield "k", mean, f"(F_2 {MINUS} F_1)/S", lambda o: o.rate_N_per_mm, "N/mm"
+    elif len(tool.springs) > 1:
         marks = " + ".join(f"1/k_{n}" for n in range(1, len(tool.springs) + 1))
-        yield "k", "rate of all springs in series", f"1/({marks})", tool.rate_N_per_mm, "N/mm"
-    yield "F_1", "preload, plunger out", f"k (L_0 {MINUS} L_1)", lambda o: o.preload_N, "N"
-    yield "F_2", "full force, pushed home", "F_1 + k S", lambda o: o.full_force_N, "N"
+        rate = tool.curve.rate_N_per_mm(tool.curve.free_mm)
+        yield "k", "rate of all springs in series", f"1/({marks})", rate, "N/mm"
+    yield "F_1", "preload, plunger out", preload, lambda o: o.preload_N, "N"
+    yield "F_2", "full force, pushed home", full, lambda o: o.full_force_N, "N"
     held = "energy held by the springs, "
     for mark, state, force in (
         ("E_1", "plunger out", lambda o: o.preload_N),
         ("E_2", "pushed home", lambda o: o.full_force_N),
     ):
-        equation = f"F_{mark[-1]}²/(2k)"
+        equation = "area under the curve" if bent or nested else f"F_{mark[-1]}²/(2k)"
         yield mark, held + state, equation, _energy_J(tool, force), "J"
-    for place, spring in enumerate(tool.springs, 1):
-        many = len(tool.springs) > 1
-        which, n = (f"spring {place}", str(place)) if many else ("the spring", "")
-        rate, free = (f"k_{n}", f"L_0{n}") if many else ("k", "L_0")
-        equation = f"{free} {MINUS} F_2/{rate} {MINUS} {number(SOLID_SHARE)} L_c{n}"
-        text = f"margin of {which} over {number(SOLID_SHARE)} solid lengths"
-        yield "", text, equation, _margin_mm(spring), "mm"
+    for one in tool.in_place:
+        yield _margin(tool, one)
 
 
-def _margin_mm(spring: CoilSpring) -> Value:
-    return lambda o: (
-        spring.free_mm - o.full_force_N / spring.rate_N_per_mm - SOLID_SHARE * spring.solid_mm
-    )
+def _place(tool: Tool, one: InPlace) -> str:
+    """Return the number of a spring in the symbols, such as "1" or "1i"; "" for the only one."""
+    if len(tool.in_place) == 1:
+        return ""
+    place = next(n for n, outer in enumerate(tool.springs, 1) if outer is one.place)
+    return f"{place}i" if one.inner else str(place)
+
+
+def _margin(tool: Tool, one: InPlace) -> Row:
+    """Return the row of what is left over the longest solid length of a spring."""
+    n, spring = _place(tool, one), one.spring
+    which = one.label if n else "the spring"
+    stood = f"length of {which} at F_2"
+    if not one.place.inner and not any(map(tool.bent, tool.orientations)):
+        stood = f"L_0{n} {MINUS} F_2/k{f'_{n}' if n else ''}"
+    by_en = spring.solid_en_mm is not None and spring.longest_solid_mm == spring.solid_en_mm
+    solid = f"L_e{n}" if by_en else f"{number(SOLID_SHARE)} L_c{n}"
+    text = f"margin of {which} over its longest solid length"
+    return "", text, f"{stood} {MINUS} {solid}", _margin_mm(one), "mm"
+
+
+def _margin_mm(one: InPlace) -> Value:
+    return lambda o: one.room_mm(o.full_force_N) - one.spring.longest_solid_mm
 
 
 def _energy_J(tool: Tool, force: Callable[[Orientation], float]) -> Value:
@@ -190,8 +213,13 @@ def equation_lines(tool: Tool) -> tuple[str, ...]:
     ]
     if len(tool.springs) > 1:
         lines.append(
-            "Springs in series bear the same force. The equations of the forces hold while no "
-            "spring is solid; the figures printed follow each spring to its solid length."
+            "Springs in series bear the same force. A spring that is solid gives no more; the "
+            "figures follow each spring to its solid length."
+        )
+    if any(tool.bent(o) for o in tool.orientations):
+        lines.append(
+            "The force does not grow evenly over the stroke, since a spring goes solid or one "
+            "inside another begins to bear: the forces are those of the force-length curve."
         )
     if any(o.full_force_N != o.full_force_N for o in tool.orientations):
         lines.append(

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import ceil
 
 from generator.documents.assembly_view import jam_screw
 from generator.documents.bill import bill
-from generator.documents.spring_view import place_mm
+from generator.documents.spring_view import place_mm, upper_cut
 from generator.model.assembly import Placed
 from generator.model.instances import instances
 from generator.model.part import DriverSlot, HexSocket, Part
@@ -102,7 +103,8 @@ def _plug(tool: Tool, placed: Placed) -> Item:
 def _disc(placed: Placed, quantity: int) -> Item:
     """Return a button or separator, pointed at in the upper half of its section."""
     outline = placed.part.outline
-    hole_mm = max(c.r_mm for c in outline.corners if c.surface in ("vent", "hole", "recess"))
+    holes = ("vent", "hole", "recess")
+    hole_mm = max((c.r_mm for c in outline.corners if c.surface in holes), default=0.0)
     room_mm = min(outline.length_mm, outline.diameter_mm / 2 - hole_mm)
     z_mm = placed.origin_mm[2] + outline.length_mm / 2
     return _made(placed.part, quantity, z_mm, (outline.diameter_mm / 2 + hole_mm) / 2, room_mm)
@@ -137,29 +139,42 @@ def _screw(placed: Placed, order_text: str, aside: float) -> Item:
 
 def _springs(tool: Tool, placed: dict[str, Placed]) -> Iterator[Item]:
     """Yield one item for each kind of spring, pointed at where the rearmost of them stands."""
-    places: dict[CoilSpring, list[int]] = {}
-    for place, spring in enumerate(tool.springs, 1):
-        places.setdefault(spring, []).append(place)
-    for spring, found in places.items():
-        last = placed[f"spring {found[-1]}"]
-        middle = place_mm(spring, last.part.outline.length_mm, spring.total_coils // 2)
-        z_mm = last.origin_mm[2] + middle
-        yield Item(
-            0,
-            len(found),
-            "Spring",
-            spring_designation(spring),
-            None,
-            z_mm,
-            spring.outside_mm / 2,
-            0.0,
-        )
+    places: dict[tuple[str, CoilSpring], list[int]] = {}
+    for n, outer in enumerate(tool.springs, 1):
+        for each in outer.nested:
+            title = "Spring" if each is outer else "Inner spring"
+            places.setdefault((title, replace(each, inner=None)), []).append(n)
+    for (title, spring), found in places.items():
+        around = placed[f"spring {found[-1]}"]
+        outer = tool.springs[found[-1] - 1]
+        if title == "Spring":
+            z_mm = _cut_mm(spring, around, upper_cut(spring))
+        else:
+            z_mm = _between_mm(spring, placed[f"spring {found[-1]} inner"], outer, around)
+        designation = spring_designation(spring)
+        yield Item(0, len(found), title, designation, None, z_mm, spring.outside_mm / 2, 0.0)
+
+
+def _cut_mm(spring: CoilSpring, placed: Placed, turn: float) -> float:
+    return placed.origin_mm[2] + place_mm(spring, placed.part.outline.length_mm, turn)
+
+
+def _between_mm(spring: CoilSpring, placed: Placed, outer: CoilSpring, around: Placed) -> float:
+    """Return where a coil of an inner spring shows best between two coils of the outer one."""
+    first = upper_cut(outer) % 1
+    coils = [_cut_mm(outer, around, first + n) for n in range(ceil(outer.total_coils - first))]
+    middle = upper_cut(spring)
+    seen = [_cut_mm(spring, placed, max(0.0, middle + n)) for n in (0, 1, -1, 2, -2)]
+    return max(seen, key=lambda z_mm: round(min(abs(z_mm - coil) for coil in coils), 6))
 
 
 def spring_designation(spring: CoilSpring) -> str:
     """Return wire, outside diameter, free length, coils and grade of a spring."""
-    sizes = (spring.wire_mm, spring.outside_mm, spring.free_mm)
+    bought = spring.bought or spring
+    sizes = (spring.wire_mm, spring.outside_mm, bought.free_mm)
+    cut = f", cut to {number(spring.free_mm, 2)}" if spring.bought else ""
+    hand = ", left-hand" if spring.hand == "left" else ""
     return (
         f"{' x '.join(number(size, 2) for size in sizes)}, "
-        f"{number(spring.total_coils)} coils, {spring.grade}"
+        f"{number(bought.total_coils)} coils{hand}, {spring.grade}{cut}"
     )

@@ -6,11 +6,14 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.checks.finding import Finding, Verdict, worst
+from generator.documents.assumptions import SOURCE, assumption_table, assumptions
 from generator.documents.bill import bill, bill_lines, bill_tables
 from generator.documents.cautions import cautions
-from generator.documents.equations import SIGNS, equation_lines, equation_tables
+from generator.documents.equations import equation_lines, equation_tables
 from generator.documents.given import changed_limits, parameter_table
 from generator.documents.results import results
+from generator.documents.signs import signed
+from generator.documents.study import NOTHING, Study
 from generator.documents.table import Column, Section, Table
 from generator.documents.unverified import Unverified, unverified, unverified_table
 from generator.model.tool import Tool
@@ -50,7 +53,9 @@ class Report:
     sections: tuple[Section, ...]
 
 
-def report_data(tool: Tool, findings: tuple[Finding, ...]) -> dict[str, Any]:
+def report_data(
+    tool: Tool, findings: tuple[Finding, ...], study: Study = NOTHING
+) -> dict[str, Any]:
     """Return the report as plain data: finite numbers, text, null, lists and objects.
 
     A number that cannot be worked out is null.
@@ -90,6 +95,17 @@ def report_data(tool: Tool, findings: tuple[Finding, ...]) -> dict[str, Any]:
             {"subject": each.subject, "values": dict(each.values), "source": each.source}
             for each in unverified(tool, findings)
         ],
+        "assumptions": [
+            {
+                "key": each.key,
+                "value": each.value,
+                "explanation": each.told,
+                "changed": each.changed,
+                "source": SOURCE,
+            }
+            for each in assumptions(tool)
+        ],
+        **{key: subject.data for key, subject in study.subjects},
     }
     rounded: dict[str, Any] = _rounded(data)
     return rounded
@@ -115,7 +131,7 @@ def _rounded(value: Any) -> Any:
     """Return data with its numbers rounded; NaN and infinity as None, no negative zero."""
     if isinstance(value, dict):
         return {key: _rounded(inner) for key, inner in value.items()}
-    if isinstance(value, list):
+    if isinstance(value, (list, tuple)):
         return [_rounded(inner) for inner in value]
     if isinstance(value, float):
         short = round(value, DECIMALS) + 0.0
@@ -123,8 +139,8 @@ def _rounded(value: Any) -> Any:
     return value
 
 
-def report(tool: Tool, findings: tuple[Finding, ...]) -> Report:
-    """Return the report for readers."""
+def report(tool: Tool, findings: tuple[Finding, ...], study: Study = NOTHING) -> Report:
+    """Return the report for readers: verdicts and results, the studies, what it is made of."""
     counts = [f"{sum(f.verdict is v for f in findings)} {v}" for v in Verdict]
     failed = [f.check for f in findings if f.verdict is Verdict.FAIL]
     banner = [f"FAILED CHECKS: {'; '.join(failed)}"] if failed else []
@@ -141,24 +157,28 @@ def report(tool: Tool, findings: tuple[Finding, ...]) -> Report:
         sections=(
             Section("Checks", tables=tuple(_verdicts(findings))),
             Section("Results", equation_lines(tool), equation_tables(tool)),
+            *(subject.section for _, subject in study.subjects),
             Section("Bill of materials", bill_lines(tool), bill_tables(tool)),
             Section("Cautions", cautions(tool), listed=True),
-            _doubtful(doubtful),
+            _doubtful(doubtful, assumption_table(assumptions(tool))),
             Section("Parameters", PARAMETER_LINES, (parameter_table(tool),)),
         ),
     )
 
 
-def _doubtful(doubtful: tuple[Unverified, ...]) -> Section:
+def _doubtful(doubtful: tuple[Unverified, ...], assumed: Table) -> Section:
+    judged = "The assumptions are engineering judgement; [assumptions] in the file changes them."
     if not doubtful:
-        return Section("Unverified values", ("None: every tabulated figure used has a source.",))
+        sourced = "None: every tabulated figure used has a source."
+        return Section("Unverified values", (sourced, judged), (assumed,))
     return Section(
         "Unverified values",
         (
             "These figures come from memory or from no better source than common practice. "
             "Measure, or read the standard, before metal is cut by them.",
+            judged,
         ),
-        (unverified_table(doubtful),),
+        (unverified_table(doubtful), assumed),
     )
 
 
@@ -172,7 +192,7 @@ def _verdicts(findings: tuple[Finding, ...]) -> list[Table]:
             f.check,
             _value_text(f),
             _limit_text(f),
-            f"{f.limit.consequence}: {f.advice}",
+            signed(f"{f.limit.consequence}: {f.advice}"),
         )
         for grade in (Verdict.FAIL, Verdict.WARN)
         for f in findings
@@ -193,14 +213,8 @@ def _verdicts(findings: tuple[Finding, ...]) -> list[Table]:
 
 
 def _value_text(finding: Finding) -> str:
-    return _with_sign(finding.value_text, finding.limit.unit)
+    return signed(finding.value_text)
 
 
 def _limit_text(finding: Finding) -> str:
-    text = _with_sign(finding.limit_text, finding.limit.unit)
-    return text + (" (your limit)" if finding.limit.changed else "")
-
-
-def _with_sign(text: str, unit: str) -> str:
-    """Return a value with the sign of its unit in place of its letters."""
-    return f"{text.removesuffix(unit)}{SIGNS[unit]}" if unit in SIGNS else text
+    return signed(finding.limit_text) + (" (your limit)" if finding.limit.changed else "")

@@ -56,7 +56,7 @@ def results(tool: Tool) -> dict[str, Any]:
         "rear_full_thread_mm": parts.rear_full_thread_mm(p),
         "taper_half_angle_deg": taper_half_angle_deg(tool),
         "compound_travel_needed_mm": compound_travel_needed_mm(tool),
-        "springs": [_spring(tool, spring) for spring in tool.springs],
+        "springs": [_spring(tool, spring, spring) for spring in tool.springs],
         "body_mass_g": tool.body.mass_g,
         "total_mass_g": total_mass_g(tool),
         "masses_g": _masses_g(tool),
@@ -68,10 +68,12 @@ def _masses_g(tool: Tool) -> dict[str, float]:
     weighed = {
         item.name.lower(): item.mass_g
         for item in bill(tool)
-        if item.name != "Spring" and item.mass_g == item.mass_g
+        if not item.name.startswith(("Spring", "Inner spring")) and item.mass_g == item.mass_g
     }
     springs = {
-        f"spring {place}": spring_mass_g(spring) for place, spring in enumerate(tool.springs, 1)
+        f"spring {place}" if each is outer else f"spring {place} inner": spring_mass_g(each)
+        for place, outer in enumerate(tool.springs, 1)
+        for each in outer.nested
     }
     return {**weighed, **springs}
 
@@ -80,13 +82,13 @@ def _each(tool: Tool, value: Callable[[Orientation], Any]) -> dict[str, Any]:
     return {o.key: value(o) for o in tool.orientations}
 
 
-def _spring(tool: Tool, spring: CoilSpring) -> dict[str, Any]:
-    """Return what one spring does in the stack."""
+def _spring(tool: Tool, place: CoilSpring, spring: CoilSpring) -> dict[str, Any]:
+    """Return what one spring does in its place of the row; one inside it likewise."""
 
     def length_mm(force_N: float) -> float:
-        return spring.length_mm(force_N) if force_N == force_N else nan
+        return nan if force_N != force_N else min(place.curve.length_mm(force_N), spring.free_mm)
 
-    return {
+    found = {
         "free_mm": spring.free_mm,
         "solid_mm": spring.solid_mm,
         "rate_N_per_mm": spring.rate_N_per_mm,
@@ -94,6 +96,9 @@ def _spring(tool: Tool, spring: CoilSpring) -> dict[str, Any]:
         "length_extended_mm": _each(tool, lambda o: length_mm(o.preload_N)),
         "length_compressed_mm": _each(tool, lambda o: length_mm(o.full_force_N)),
     }
+    if spring.inner is not None:
+        found["inner"] = _spring(tool, place, spring.inner)
+    return found
 
 
 def solid_margin_mm(tool: Tool) -> float:

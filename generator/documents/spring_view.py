@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from generator.documents.drawing import Arc, Line, Mark, Point
+from generator.formulas.coils import front_end, rear_end
 from generator.model.springs import CoilSpring
 
 BOLD_WIRE_MM: Final = 2.0
@@ -16,19 +17,22 @@ BOLD_WIRE_MM: Final = 2.0
 
 
 def spring_section(spring: CoilSpring, length_mm: float, scale: float) -> Iterator[Mark]:
-    """Yield a right-hand spring cut along its axis; it starts at x = 0 and runs to the left.
+    """Yield a spring cut along its axis; it starts at x = 0 and runs to the left.
 
-    The wire is cut above the axis at every whole turn and below at every half turn, from the very
-    end of the wire on, so the cuts on each side count the coils: a ground end is half a cut.
+    The wire of a right-hand spring is cut above the axis at every whole turn and below at every
+    half turn, from the very end of the wire on, so the cuts on each side count the coils: a ground
+    end is half a cut. A left-hand spring is the mirror image.
 
     Args:
-        spring: The spring.
+        spring: The spring, without the one inside it.
         length_mm: Its length as it stands.
         scale: Paper length over true length.
     """
     wire = scale * spring.wire_mm
     style = "outline" if wire >= BOLD_WIRE_MM else "thin"
-    mean, length = scale * spring.mean_mm / 2, scale * length_mm
+    upper = 1.0 if spring.hand == "right" else -1.0
+    mean, length = upper * scale * spring.mean_mm / 2, scale * length_mm
+    edge = mean + upper * wire / 2
     turns = spring.total_coils
     for half in range(floor(2 * turns + 1e-6) + 1):
         z = scale * place_mm(spring, length_mm, half / 2)
@@ -38,10 +42,16 @@ def spring_section(spring: CoilSpring, length_mm: float, scale: float) -> Iterat
             share = min(1.0, 2 * turns - half)
             end_z = scale * place_mm(spring, length_mm, half / 2 + share / 2)
             yield from _strand((-z, y), (-end_z, mean * (1 - 2 * share)), wire / 2, length, style)
-    if spring.ends.endswith("ground"):
-        yield Line((0.0, mean + wire / 2), (0.0, -mean), style)
+    if front_end(spring.ends).endswith("ground"):
+        yield Line((0.0, edge), (0.0, -mean), style)
+    if rear_end(spring.ends).endswith("ground"):
         up = 1.0 if round(2 * turns) % 2 == 0 else -1.0
-        yield Line((-length, up * (mean + wire / 2)), (-length, -up * mean), style)
+        yield Line((-length, up * edge), (-length, -up * mean), style)
+
+
+def upper_cut(spring: CoilSpring) -> float:
+    """Return the turn, near the middle of a spring, at which its wire is cut above the axis."""
+    return spring.total_coils // 2 + (0.0 if spring.hand == "right" else 0.5)
 
 
 def place_mm(spring: CoilSpring, length_mm: float, turn: float) -> float:
@@ -50,11 +60,18 @@ def place_mm(spring: CoilSpring, length_mm: float, turn: float) -> float:
     One closed turn at each end lies against its neighbour; a ground end is cut at the middle of
     the wire.
     """
-    closed = 1.0 if spring.ends.startswith("closed") and spring.total_coils > 2 else 0.0
-    start = 0.0 if spring.ends.endswith("ground") else spring.wire_mm / 2
-    turns = (0.0, closed, spring.total_coils - closed, spring.total_coils)
-    flat = closed * spring.wire_mm
-    places = (start, start + flat, length_mm - start - flat, length_mm - start)
+    ends = (front_end(spring.ends), rear_end(spring.ends))
+    closed = [float(end.startswith("closed")) for end in ends]
+    if spring.total_coils <= sum(closed):
+        closed = [0.0, 0.0]
+    front, rear = (0.0 if end.endswith("ground") else spring.wire_mm / 2 for end in ends)
+    turns = (0.0, closed[0], spring.total_coils - closed[1], spring.total_coils)
+    places = (
+        front,
+        front + closed[0] * spring.wire_mm,
+        length_mm - rear - closed[1] * spring.wire_mm,
+        length_mm - rear,
+    )
     return float(np.interp(turn, turns, places))
 
 

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:  # a mere check does without drawings
+    from generator.documents.drawing import Figure
 
 Kind = Literal["text", "number", "verdict", "symbol"]
 
@@ -48,9 +51,11 @@ class Section:
         lines: Sentences before the tables, each a paragraph.
         tables: Its tables.
         listed: Whether the lines are numbered.
+        figures: Its figures, between the lines and the tables.
     """
 
     title: str
     lines: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     listed: bool = False
+    figures: tuple[Figure, ...] = ()

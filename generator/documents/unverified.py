@@ -7,15 +7,28 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.checks.finding import Finding
-from generator.checks.taps import BEVEL_CIRCLE_SHARE, CENTRE_MOUTH_SHARE, CENTRE_PILOT_SHARE
+from generator.documents.signs import signed
 from generator.documents.table import Column, Table
 from generator.inputs.quantities import is_derived
 from generator.inputs.tables import DrawbarMount, StraightMount
 from generator.model import parts
 from generator.model.tool import Tool
-from generator.standards.bands import Band, SpringWire, ToleranceZone, WireModulus, WireStrength
+from generator.standards.bands import (
+    Band,
+    SpringWire,
+    TapHandling,
+    ToleranceZone,
+    WireModulus,
+    WireStrength,
+)
 from generator.standards.rows import Material, Row, SetScrew, Tap, Thread
 from generator.units import number
+from generator.use.seats import (
+    BEVEL_CIRCLE_SHARE,
+    CENTRE_MOUTH_SHARE,
+    CENTRE_PILOT_DEPTH,
+    CENTRE_PILOT_SHARE,
+)
 
 MEMORY: Final = "memory, unverified"
 UNITS: Final = {
@@ -27,6 +40,9 @@ UNITS: Final = {
     "_um": "um",
     "_in_per_ft": "in/ft",
     "_shanks": "shanks",
+    "_pilots": "pilots",
+    "_N": "N",
+    "_g": "g",
 }
 DOG_FIELDS: Final = ("dog_least_mm", "dog_greatest_mm")
 FIELDS_OF_POINT: Final = {
@@ -118,8 +134,9 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
     for part in tool.made_parts:
         yield "density of", Material.find(part.material), ("density_g_per_cm3",)
     yield from _spring_rows(tool)
-    for tap in p.taps:
-        used = ["overall_mm"] if not is_derived(tap.end_mm) else ["overall_mm", "shank_mm"]
+    for place, tap in enumerate(p.taps, 1):
+        yield _handling(tool, place)
+        used = ["overall_mm", "thread_length_mm", "shank_mm"]
         if not tap.end:
             used.append("shank_end")
         yield "tap", Tap.find(f"{tap.standard} {tap.size}"), tuple(used)
@@ -127,6 +144,20 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
         rear = [tap for tap in Tap.rows() if tap.thread == p.plug.thread]
         for own in (row for row in rear if row.standard in REAR_TAP_STANDARDS):
             yield "rear tap", own, ("overall_mm", "thread_length_mm", "shank_mm")
+
+
+def _handling(tool: Tool, place: int) -> tuple[str, Row, tuple[str, ...]]:
+    """Return how a tap of that size is handled, with what of it the file did not give."""
+    tap = tool.parameters.taps[place - 1]
+    major_mm = Tap.find(f"{tap.standard} {tap.size}").major_mm
+    keys = {
+        "arm_mm": "wrench_arm_mm",
+        "wrench_g": "wrench_g",
+        "force_least_N": "advised_least_N",
+        "force_greatest_N": "advised_greatest_N",
+    }
+    used = tuple(name for name, key in keys.items() if f"taps[{place}].{key}" in tool.derived)
+    return "handling of a", TapHandling.at("hand tap", major_mm), used
 
 
 def _screw_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
@@ -147,9 +178,10 @@ def _screw_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
 
 def _spring_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
     formula = ("strength_at_1_mm_MPa", "fall_per_decade_MPa")
-    for spring in tool.springs:
+    shares = ("corrected_share", "elastic_share")
+    for spring in (one.spring for one in tool.in_place):
         row = SpringWire.find(spring.grade)
-        yield "spring wire", row, ("density_g_per_cm3", *formula)
+        yield "spring wire", row, ("density_g_per_cm3", *formula, *shares)
         if row.strength_at_1_mm_MPa is None:
             strength = WireStrength.at(spring.grade, spring.wire_mm)
             yield "strength of", strength, ("strength_MPa",)
@@ -181,6 +213,7 @@ def _shares(tool: Tool) -> list[Unverified]:
         shares += [
             ("centre_mouth_shanks", CENTRE_MOUTH_SHARE),
             ("centre_pilot_shanks", CENTRE_PILOT_SHARE),
+            ("centre_pilot_depth_pilots", CENTRE_PILOT_DEPTH),
         ]
     if "bevel" in ends:
         shares.append(("bevel_circle_shanks", BEVEL_CIRCLE_SHARE))
@@ -192,4 +225,6 @@ def _shares(tool: Tool) -> list[Unverified]:
 def unverified_table(found: tuple[Unverified, ...]) -> Table:
     """Return the figures for readers."""
     columns = (Column("what"), Column("figures used"), Column("source"))
-    return Table("", columns, tuple((each.subject, each.text, each.source) for each in found))
+    return Table(
+        "", columns, tuple((each.subject, signed(each.text), each.source) for each in found)
+    )

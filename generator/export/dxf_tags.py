@@ -1,7 +1,7 @@
 """Marks, dimensions and profiles as the tags of a DXF file: text, a code and a value in turn.
 
-Colour, line type and width are those of the layer and left out. A generator of handles names every
-entity; codes are those of the DXF reference for R2000 and later.
+Colour, line type and width are those of the layer and left out, but for the tones of a plot. A
+generator of handles names every entity; codes are those of the DXF reference for R2000 and later.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from math import atan2
 from typing import Final
 
 from generator.documents.drawing import (
+    BLACK,
     STYLES,
     Arc,
     Dimension,
@@ -65,9 +66,10 @@ def mark_tags(marks: Iterable[Mark], k: float, owner: str, handles: Iterator[str
 def _mark(mark: Mark, k: float, owner: str, handle: str) -> str:
     style = STYLES[mark.style]
     width = f"370\n{round(100 * style.width_mm)}\n" if mark.style == "grid" else ""
+    colour = f"420\n{int(style.colour[1:], 16)}\n" if style.colour != BLACK else ""
 
     def head(kind: str) -> str:
-        return _head(kind, style.layer, owner, handle) + width
+        return _head(kind, style.layer, owner, handle) + width + colour
 
     match mark:
         case Line():
@@ -101,7 +103,13 @@ def _line(start: Point, end: Point) -> str:
 
 
 def _solid_order(points: list[Point]) -> list[Point]:
-    """Return the corners in the order of a SOLID: third and fourth exchanged, or the same."""
+    """Return the corners in the order of a SOLID: third and fourth exchanged, or the same.
+
+    Raises:
+        ValueError: If there are not three or four.
+    """
+    if len(points) not in (3, 4):
+        raise ValueError(f"a SOLID has three or four corners, not {len(points)}")
     return [points[0], points[1], points[-1], points[2]]
 
 

@@ -6,7 +6,18 @@ from collections.abc import Iterable
 from math import cos, radians, sin
 from typing import Final
 
-from generator.documents.drawing import STYLES, Arc, Drawing, Fill, Line, Mark, Point, Text
+from generator.documents.drawing import (
+    BLACK,
+    STYLES,
+    Arc,
+    Drawing,
+    Fill,
+    Line,
+    Mark,
+    Point,
+    Style,
+    Text,
+)
 
 PLACES: Final = 4
 
@@ -19,11 +30,14 @@ def all_marks(drawing: Drawing) -> tuple[Mark, ...]:
 def linework_svg(marks: Iterable[Mark], *, width_mm: float, height_mm: float) -> str:
     """Return lines, arcs and fills as SVG with one path for each style; texts are left out.
 
+    Tones lie lowest, in their order, then coloured lines, black lines, black fills.
+
     Raises:
         KeyError: If a mark has a style that is not tabulated.
     """
     drawn: dict[str, list[str]] = {name: [] for name in STYLES}
     filled: list[str] = []
+    toned: list[str] = []
     for mark in marks:
         match mark:
             case Line():
@@ -32,14 +46,21 @@ def linework_svg(marks: Iterable[Mark], *, width_mm: float, height_mm: float) ->
             case Arc():
                 drawn[mark.style].append(_arc(mark, height_mm))
             case Fill():
-                filled.append("M" + "L".join(_point(p, height_mm) for p in mark.points) + "Z")
+                path = "M" + "L".join(_point(p, height_mm) for p in mark.points) + "Z"
+                colour = STYLES[mark.style].colour
+                if colour == BLACK:
+                    filled.append(path)
+                else:
+                    toned.append(f'<path d="{path}" fill="{colour}"/>')
             case Text():
                 pass
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm}mm" height="{height_mm}mm" '
         f'viewBox="0 0 {width_mm} {height_mm}">'
     ]
-    parts += [_path(name, runs) for name, runs in drawn.items() if runs]
+    parts += toned
+    order = sorted(drawn, key=lambda name: STYLES[name].colour == BLACK)
+    parts += [_path(name, drawn[name]) for name in order if drawn[name]]
     if filled:
         parts.append(f'<path d="{"".join(filled)}" fill="black"/>')
     return "".join([*parts, "</svg>"])
@@ -52,9 +73,13 @@ def _path(name: str, runs: list[str]) -> str:
     if style.dashes_mm:
         ends = f'stroke-dasharray="{" ".join(_number(dash) for dash in style.dashes_mm)}"'
     return (
-        f'<path d="{"".join(runs)}" fill="none" stroke="black" '
+        f'<path d="{"".join(runs)}" fill="none" stroke="{_stroke(style)}" '
         f'stroke-width="{_number(style.width_mm)}" {ends}/>'
     )
+
+
+def _stroke(style: Style) -> str:
+    return "black" if style.colour == BLACK else style.colour
 
 
 def _arc(arc: Arc, height_mm: float) -> str:

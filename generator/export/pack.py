@@ -1,12 +1,13 @@
 """Writing a pack: every file of one tool in one folder, whole or not at all.
 
-The papers are made in a second process while this one loads the CAD kernel and makes the solids.
+The papers are made in a second process, which loads its libraries and lays the papers out while
+this one loads the CAD kernel and proves the motion, and writes them while this one writes the
+solids.
 """
 
 from __future__ import annotations
 
 import ctypes
-import gc
 import multiprocessing
 import os
 import shutil
@@ -27,6 +28,8 @@ from typing import Final, Self
 
 from generator.checks.finding import Finding
 from generator.errors import ExportError
+from generator.loading import loading
+from generator.model.contacts import Proof
 from generator.model.tool import Tool
 
 ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json"})
@@ -55,7 +58,8 @@ class Packer:
         self._papers = ProcessPoolExecutor(
             max_workers=1, mp_context=multiprocessing.get_context("spawn"), initializer=_settle
         )
-        self._papers.submit(_load_papers)
+        with _undisturbed():
+            self._papers.submit(_load_papers)
         self._sweeper = subprocess.Popen(
             [sys.executable, "-S", "-E", "-c", SWEEP],
             stdin=subprocess.PIPE,
@@ -73,10 +77,18 @@ class Packer:
         self._papers.shutdown(cancel_futures=True)
         self._sweeper.communicate()
 
+    def prepare(self, tool: Tool, findings: tuple[Finding, ...]) -> None:
+        """Have the papers of a tool laid out, as far as that goes before its motion is proved.
+
+        What goes wrong is told when the pack is written.
+        """
+        self._papers.submit(_prepare_papers, tool, findings)
+
     def write(
         self,
         tool: Tool,
         findings: tuple[Finding, ...],
+        proof: Proof,
         out: Path,
         tell: Callable[[str], None] = lambda _: None,
     ) -> Path:
@@ -85,6 +97,7 @@ class Packer:
         Args:
             tool: The tool.
             findings: What the checks found; failures are marked on every sheet.
+            proof: The proof of its motion.
             out: The folder that holds the packs; it is made if need be.
             tell: Called with the name of each stage as it begins.
 
@@ -96,7 +109,7 @@ class Packer:
         _refuse_foreign(place)
         with self._staging(out, tool.name) as folder:
             tell("papers")
-            papers = self._papers.submit(_write_papers, tool, findings, str(folder))
+            papers = self._papers.submit(_write_papers, tool, findings, proof, str(folder))
             try:
                 tell("solids")
                 _solids().write_solids(tool, folder)
@@ -140,6 +153,44 @@ class Packer:
             _remove_empty(made)
 
 
+def refuse_unwritable(out: Path, name: str) -> None:
+    """Refuse a place where no pack can be written, before the seconds that a pack takes.
+
+    Nothing is left behind. What goes wrong later, such as a full disk, is told by the writing.
+
+    Args:
+        out: The folder that is to hold the packs.
+        name: The name of the tool.
+
+    Raises:
+        ExportError: If the pack's place holds anything that is no pack, or nothing can be written.
+    """
+    if out.exists() and not out.is_dir():
+        raise ExportError(f"{out}: cannot be written: it is no folder; choose another --out")
+    _refuse_foreign(out / name)
+    made = [folder for folder in (out, *out.parents) if not folder.exists()]
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out)).rmdir()
+    except OSError as error:
+        raise _cannot_write(out, error) from None
+    finally:
+        _remove_empty(made)
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Keep Ctrl-C from a process that is started here, even before it settles."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    former = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, former)
+
+
 def _settle() -> None:
     """Make the second process leave interrupts to the first, and end when the first does."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -154,31 +205,17 @@ def _settle() -> None:
     Thread(target=follow, daemon=True).start()
 
 
-@contextmanager
-def _loading() -> Iterator[None]:
-    """Keep the garbage collector out of what is being loaded, for good.
-
-    None of it is garbage, and looking through it again and again takes a tenth of the time.
-    """
-    gc.disable()
-    try:
-        yield
-    finally:
-        gc.freeze()
-        gc.enable()
-
-
 @cache
 def _solids() -> ModuleType:
     """Return the module that writes solids, and with it the CAD kernel."""
-    with _loading():
+    with loading():
         return import_module("generator.export.write_solids")
 
 
 @cache
 def _papers() -> ModuleType:
     """Return the module that writes papers."""
-    with _loading():
+    with loading():
         return import_module("generator.export.papers")
 
 
@@ -186,9 +223,13 @@ def _load_papers() -> None:
     _papers()
 
 
-def _write_papers(tool: Tool, findings: tuple[Finding, ...], folder: str) -> None:
+def _prepare_papers(tool: Tool, findings: tuple[Finding, ...]) -> None:
+    _papers().prepare_papers(tool, findings)
+
+
+def _write_papers(tool: Tool, findings: tuple[Finding, ...], proof: Proof, folder: str) -> None:
     try:
-        _papers().write_papers(tool, findings, Path(folder))
+        _papers().write_papers(tool, findings, Path(folder), proof)
     except OSError as error:
         raise _cannot_write(Path(folder), error) from None
 

@@ -2,30 +2,82 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 
-from generator.checks.finding import Finding
+from generator.checks.finding import Finding, Verdict
+from generator.documents.drawing import Drawing
 from generator.documents.profiles import slot_profile, turning_profile
 from generator.documents.report import report, report_data
+from generator.documents.study import Study
+from generator.documents.subjects import motion, study
 from generator.documents.tool_sheets import tool_sheets
 from generator.export.dxf import write_drawing, write_profile
 from generator.export.pdf import write_pdf
 from generator.export.report_json import write_json
+from generator.model.contacts import Proof
 from generator.model.tool import Tool
 
 
-def write_papers(tool: Tool, findings: tuple[Finding, ...], folder: Path) -> None:
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is known of a tool before its motion is proved.
+
+    Two are equal if the sheets drawn from them are.
+
+    Attributes:
+        key: Its parameters, and the findings that are marked on every sheet.
+        tool: The tool.
+        findings: What the checks found.
+    """
+
+    key: str
+    tool: Tool = field(compare=False)
+    findings: tuple[Finding, ...] = field(compare=False)
+
+
+def prepare_papers(tool: Tool, findings: tuple[Finding, ...]) -> None:
+    """Draw the sheets and study the tool, for `write_papers` to find them ready.
+
+    Args:
+        tool: The tool.
+        findings: What the checks found so far.
+    """
+    known = _known(tool, findings)
+    _sheets(known)
+    _study(known)
+
+
+def write_papers(tool: Tool, findings: tuple[Finding, ...], folder: Path, proof: Proof) -> None:
     """Write every paper of a tool into a folder.
 
     Raises:
         ExportError: If a file cannot be written.
     """
-    drawings = tool_sheets(tool, findings)
+    known = _known(tool, findings)
+    drawings = _sheets(known)
     for drawing in drawings:
         write_drawing(drawing, folder / f"{drawing.name}.dxf")
     for part in tool.made_parts:
         name = f"{part.name}-turning"
         write_profile(turning_profile(part, name), folder / f"{name}.dxf")
     write_profile(slot_profile(tool.plunger, "plunger-milling"), folder / "plunger-milling.dxf")
-    write_pdf(drawings, report(tool, findings), folder / "sheets.pdf")
-    write_json(report_data(tool, findings), folder / "report.json")
+    told = replace(_study(known), motion=motion(tool, proof))
+    write_pdf(drawings, report(tool, findings, told), folder / "sheets.pdf")
+    write_json(report_data(tool, findings, told), folder / "report.json")
+
+
+def _known(tool: Tool, findings: tuple[Finding, ...]) -> Known:
+    marked = [f for f in findings if f.verdict is Verdict.FAIL or f.limit.changed]
+    return Known(repr((tool.parameters, marked)), tool, findings)
+
+
+@lru_cache(maxsize=1)
+def _sheets(known: Known) -> tuple[Drawing, ...]:
+    return tool_sheets(known.tool, known.findings)
+
+
+@lru_cache(maxsize=1)
+def _study(known: Known) -> Study:
+    return study(known.tool)

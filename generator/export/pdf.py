@@ -12,7 +12,7 @@ from typing import Any, Final
 
 import typst
 
-from generator.documents.drawing import Drawing, Line, Mark, Text
+from generator.documents.drawing import Drawing, Figure, Line, Mark, Text
 from generator.documents.report import Report
 from generator.documents.table import Section, Table
 from generator.documents.text import em_mm, font_folder
@@ -34,6 +34,9 @@ PITCH_EM: Final = 1.2
 INSET_MM: Final = 1.2
 ABOVE_MM: Final = 0.55
 GUTTER_MM: Final = 7.0
+WHOLE_MM: Final = 120.0
+"""A table no higher than this stands on one page."""
+
 STRIP_MM: Final = 210.0
 """Height of a page for a strip of a table beside others, below the heading of its section."""
 
@@ -123,6 +126,7 @@ def _section(section: Section) -> dict[str, Any]:
         "lines": [_plain(line) for line in section.lines],
         "listed": section.listed,
         "fresh": any(table.abreast > 1 for table in section.tables),
+        "figures": [_figure(figure) for figure in section.figures],
         "tables": [_table(table) for table in section.tables],
     }
 
@@ -147,6 +151,7 @@ def _table(table: Table) -> dict[str, Any]:
     return {
         "title": table.title,
         "headings": _joined(heading),
+        "whole": table.abreast == 1 and _tall_mm([heading, *rows]) <= WHOLE_MM,
         "kinds": [column.kind for column in table.columns],
         "widths": [width_mm + 2 * INSET_MM for width_mm in widths_mm],
         "bands": [
@@ -160,6 +165,11 @@ def _table(table: Table) -> dict[str, Any]:
             for band in _bands(rows, table.abreast)
         ],
     }
+
+
+def _tall_mm(rows: Sequence[Cells]) -> float:
+    """Return the height of rows one below the other."""
+    return sum(_height_mm(row) for row in rows)
 
 
 def _bands(rows: Sequence[Cells], abreast: int) -> list[list[list[Cells]]]:
@@ -207,9 +217,26 @@ def scale_bar() -> Iterator[Mark]:
 
 def _sheet(drawing: Drawing) -> dict[str, Any]:
     marks = (*all_marks(drawing), *scale_bar())
-    width_mm, height_mm = drawing.width_mm, drawing.height_mm
+    return _picture(drawing.title, marks, drawing.width_mm, drawing.height_mm)
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    """Return a figure with its caption.
+
+    Raises:
+        ExportError: If it is wider than the page has room.
+    """
+    if figure.width_mm > PAGE_ROOM_MM:
+        raise ExportError(f"figure {figure.name}: {figure.width_mm:g} mm is wider than the page")
+    picture = _picture(figure.title, figure.marks, figure.width_mm, figure.height_mm)
+    return {**picture, "caption": _plain(figure.caption)}
+
+
+def _picture(
+    title: str, marks: Sequence[Mark], width_mm: float, height_mm: float
+) -> dict[str, Any]:
     return {
-        "title": drawing.title,
+        "title": title,
         "width": width_mm,
         "height": height_mm,
         "svg": linework_svg(marks, width_mm=width_mm, height_mm=height_mm),

@@ -9,19 +9,22 @@ TEMPLATE: Final = r"""
 #set document(title: data.title, author: (), date: none)
 #set text(font: "DejaVu Sans", lang: "en", region: "GB", hyphenate: false, ligatures: false)
 
+#let picture(s) = {
+  set text(top-edge: "baseline", bottom-edge: "baseline", kerning: false)
+  place(image(
+    bytes(s.svg), format: "svg", width: s.width * 1mm, height: s.height * 1mm, alt: s.title,
+  ))
+  for t in s.texts {
+    place(dx: t.x * 1mm, dy: t.y * 1mm, rotate(-t.turn * 1deg, origin: top + left, box(
+      text(size: t.size * 1mm, weight: if t.bold { "bold" } else { "regular" }, t.text),
+    )))
+  }
+}
 #let sheet(s) = page(
   width: s.width * 1mm, height: s.height * 1mm, margin: 0mm, header: none, footer: none,
   {
-    set text(top-edge: "baseline", bottom-edge: "baseline", kerning: false)
     place(hide(heading(level: 1, s.title)))
-    place(image(
-      bytes(s.svg), format: "svg", width: s.width * 1mm, height: s.height * 1mm, alt: s.title,
-    ))
-    for t in s.texts {
-      place(dx: t.x * 1mm, dy: t.y * 1mm, rotate(-t.turn * 1deg, origin: top + left, box(
-        text(size: t.size * 1mm, weight: if t.bold { "bold" } else { "regular" }, t.text),
-      )))
-    }
+    picture(s)
   },
 )
 
@@ -89,6 +92,10 @@ TEMPLATE: Final = r"""
   )
 }
 #let tabled(t) = {
+  if t.whole { return block(breakable: false, above: 5mm, below: 5mm, width: 100%, {
+    if t.title != "" { heading(level: 2, text(t.title)) }
+    strip(t, t.bands.first().first())
+  }) }
   if t.title != "" { heading(level: 2, text(t.title)) }
   for (n, band) in t.bands.enumerate() {
     if n > 0 { pagebreak() }
@@ -97,6 +104,12 @@ TEMPLATE: Final = r"""
       ..band.map(part => strip(t, part))) }
   }
 }
+
+#let figured(f) = place(bottom, float: true, clearance: 6mm, block(width: 100%, {
+  heading(level: 2, text(f.title))
+  block(width: f.width * 1mm, height: f.height * 1mm, above: 3mm, below: 2mm, picture(f))
+  par(text(f.caption))
+}))
 
 #block(below: 3mm, text(size: 15pt, weight: "bold", data.headline))
 #block(above: 3mm, [Report. Verdict: #shown("verdict", data.verdict). #data.summary.])
@@ -111,6 +124,8 @@ TEMPLATE: Final = r"""
   heading(level: 1, text(s.title))
   if s.listed { enum(spacing: 0.8em, ..s.lines.map(line => text(line))) }
   else { for line in s.lines { par(text(line)) } }
+  for f in s.figures { figured(f) }
   for t in s.tables { tabled(t) }
+  place.flush()
 }
 """

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from generator.export.solids import solid, write_assembly, write_step
+from generator.kernel.shapes import solid
+from generator.kernel.step import write_assembly, write_step
 from generator.model.instances import COLOURS, instances
 from generator.model.tool import Tool
 

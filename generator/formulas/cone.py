@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, tan
+from math import pi, radians, tan
 
 
 def cone_length_mm(*, diameter_mm: float, flat_mm: float, angle_deg: float) -> float:
@@ -106,32 +106,67 @@ def overlap_mm(*, circle_mm: float, flat_mm: float, angle_deg: float) -> float:
     return _height_mm(circle_mm, flat_mm, angle_deg)
 
 
-def lateral_capacity_N(*, force_N: float, angle_deg: float) -> float:
-    """Return the side force that lifts a point out of its seat, F / tan(half the angle).
+def lateral_capacity_N(*, force_N: float, angle_deg: float, friction: float = 0.0) -> float:
+    """Return the side force that lifts a point out of its seat, F / tan(half the angle - phi).
 
-    Friction is left out, which is on the safe side.
+    phi is the angle of friction, arctan mu. Without friction the result is on the safe side.
 
     Args:
         force_N: Force F along the axis that holds the point in.
         angle_deg: Included angle of point and seat.
+        friction: Coefficient of friction mu.
 
     Returns:
         Side force at which the point begins to climb.
 
     Raises:
-        ValueError: If the force is negative, or the angle not between 0 and 180 degrees.
+        ValueError: If the force or the friction is negative, the angle not between 0 and 180
+            degrees, or the friction so high that the point sticks.
 
     Source:
-        Equilibrium on a smooth slope. No printed example was found; a right-angled point climbs
+        Equilibrium on a slope. No printed example was found; a smooth right-angled point climbs
         when the side force equals the axial one.
 
     Example:
         >>> round(lateral_capacity_N(force_N=10, angle_deg=90), 9)
         10.0
     """
-    if not force_N >= 0:
-        raise ValueError(f"{force_N=}")
-    return force_N / _half_tangent(angle_deg)
+    if not (force_N >= 0 and friction >= 0):
+        raise ValueError(f"{force_N=}, {friction=}")
+    slope = _half_tangent(angle_deg)
+    if not friction < slope:
+        raise ValueError(f"{friction=} holds a point of {angle_deg=}")
+    return force_N * (1 + friction * slope) / (slope - friction)
+
+
+def ring_pressure_MPa(*, force_N: float, outer_mm: float, inner_mm: float) -> float:
+    """Return the mean pressure on the band of a conical seat, by its area seen along the axis.
+
+    Without friction the pressure at right angles to the flank is the same: force and area grow
+    alike with the slope.
+
+    Args:
+        force_N: Force along the axis.
+        outer_mm: Large diameter of the band.
+        inner_mm: Small diameter of the band.
+
+    Returns:
+        Mean pressure.
+
+    Raises:
+        ValueError: If the force is negative, or the band has no width.
+
+    Source:
+        Textbooks on conical pivots: the intensity of pressure is W / (pi (r1^2 - r2^2)), whatever
+        the angle. The example is worked by hand: 78.54 mm2.
+
+    Example:
+        >>> round(ring_pressure_MPa(force_N=78.54, outer_mm=10, inner_mm=0), 3)
+        1.0
+    """
+    if not (force_N >= 0 and 0 <= inner_mm < outer_mm):
+        raise ValueError(f"{force_N=}, {outer_mm=}, {inner_mm=}")
+    return 4 * force_N / (pi * (outer_mm**2 - inner_mm**2))
 
 
 def _height_mm(large_mm: float, small_mm: float, angle_deg: float) -> float:

@@ -1,7 +1,6 @@
-"""Helical compression springs of round wire: rate, stress, solid length, growth and buckling.
+"""Helical compression springs of round wire: rate, stress, gaps, growth and buckling.
 
-Four forms of end coils are known by name: "closed and ground", "closed", "open" and "open and
-ground"; handbooks also call closed ends squared, and open ends plain.
+The names of end coils are those of `coils`.
 """
 
 from __future__ import annotations
@@ -9,23 +8,23 @@ from __future__ import annotations
 from math import pi
 from typing import Final
 
-_DEAD_COILS: Final = {"closed and ground": 2, "closed": 2, "open": 0, "open and ground": 1}
-_SOLID_COILS_MORE: Final = {"closed and ground": 0, "closed": 1, "open": 1, "open and ground": 0}
+from generator.formulas.coils import solid_length_mm, total_coils
 
-# Stocked springs: the largest outside diameter of a band, and the plus tolerance in it.
+# Stocked springs: the largest outside diameter of a band, and plus and minus tolerance in it.
 _OUTSIDE_BANDS_MM: Final = (
-    (0.99, 0.05),
-    (3.00, 0.08),
-    (6.10, 0.08),
-    (7.59, 0.13),
-    (12.70, 0.20),
-    (21.59, 0.38),
-    (28.58, 0.51),
-    (30.94, 0.64),
-    (37.08, 0.76),
-    (42.85, 1.02),
+    (0.99, 0.05, 0.05),
+    (3.00, 0.08, 0.08),
+    (6.10, 0.08, 0.13),
+    (7.59, 0.13, 0.13),
+    (12.70, 0.20, 0.20),
+    (21.59, 0.38, 0.38),
+    (28.58, 0.51, 0.51),
+    (30.94, 0.64, 0.64),
+    (37.08, 0.76, 0.76),
+    (42.85, 1.02, 1.02),
 )
-_LEAST_OUTSIDE_MM: Final = 0.64
+LEAST_OUTSIDE_MM: Final = 0.64
+"""The smallest outside diameter of a stocked spring."""
 
 
 def rate_N_per_mm(
@@ -138,86 +137,6 @@ def wahl_factor(*, index: float) -> float:
     return (4 * index - 1) / (4 * index - 4) + 0.615 / index
 
 
-def solid_length_mm(*, wire_mm: float, total_coils: float, ends: str) -> float:
-    """Return the length with all coils touching: nt d, or (nt + 1) d where no end is ground.
-
-    Args:
-        wire_mm: Wire diameter d.
-        total_coils: Total coils nt.
-        ends: Form of the end coils, one of the four names.
-
-    Returns:
-        Solid length for the nominal wire. EN 13906-1 takes the thickest wire, and (nt + 1.5) d for
-        closed ends not ground.
-
-    Raises:
-        ValueError: If the ends have no such name, or a number is not positive.
-
-    Source:
-        Machinery's Handbook, 31st ed., p. 318, table 3; example: Shigley's Mechanical Engineering
-        Design, 10th ed., problem 10-3.
-
-    Example:
-        >>> solid_length_mm(wire_mm=2.5, total_coils=14, ends="open and ground")
-        35.0
-    """
-    more = _of_ends(_SOLID_COILS_MORE, ends)
-    if not (wire_mm > 0 and total_coils > 0):
-        raise ValueError(f"{wire_mm=}, {total_coils=}")
-    return (total_coils + more) * wire_mm
-
-
-def active_coils(*, total_coils: float, ends: str) -> float:
-    """Return the coils that give: the total less 2 for closed ends, 1 for open and ground ones.
-
-    Args:
-        total_coils: Total coils nt.
-        ends: Form of the end coils, one of the four names.
-
-    Returns:
-        Active coils n.
-
-    Raises:
-        ValueError: If the ends have no such name, or no coil is left active.
-
-    Source:
-        Machinery's Handbook, 31st ed., p. 318, table 3; example: p. 319.
-
-    Example:
-        >>> active_coils(total_coils=11, ends="closed and ground")
-        9
-    """
-    active = total_coils - _of_ends(_DEAD_COILS, ends)
-    if not active > 0:
-        raise ValueError(f"{total_coils=}, {ends=}")
-    return active
-
-
-def total_coils(*, active_coils: float, ends: str) -> float:
-    """Return all coils of a spring; the inverse of `active_coils`.
-
-    Args:
-        active_coils: Active coils n.
-        ends: Form of the end coils, one of the four names.
-
-    Returns:
-        Total coils nt.
-
-    Raises:
-        ValueError: If the ends have no such name, or the coils are not positive.
-
-    Source:
-        Machinery's Handbook, 31st ed., p. 318, table 3; example: p. 319.
-
-    Example:
-        >>> total_coils(active_coils=9, ends="closed and ground")
-        11
-    """
-    if not active_coils > 0:
-        raise ValueError(f"{active_coils=}")
-    return active_coils + _of_ends(_DEAD_COILS, ends)
-
-
 def least_gap_mm(*, wire_mm: float, mean_mm: float, active_coils: float) -> float:
     """Return the sum of the gaps that must remain between the coils of a cold coiled spring.
 
@@ -321,10 +240,36 @@ def outside_tolerance_mm(*, outside_mm: float) -> float:
         >>> outside_tolerance_mm(outside_mm=7.59), outside_tolerance_mm(outside_mm=7.62)
         (0.13, 0.2)
     """
-    if outside_mm >= _LEAST_OUTSIDE_MM:
-        for largest_mm, tolerance_mm in _OUTSIDE_BANDS_MM:
+    return _outside_band_mm(outside_mm)[0]
+
+
+def outside_minus_mm(*, outside_mm: float) -> float:
+    """Return the minus tolerance on the outside diameter of stocked springs, as a positive number.
+
+    Args:
+        outside_mm: Outside diameter as sold.
+
+    Returns:
+        What the spring may be smaller than its nominal size.
+
+    Raises:
+        ValueError: If the size lies outside the table, 0.64 to 42.85 mm.
+
+    Source:
+        As for `outside_tolerance_mm`; from 3.05 to 6.10 mm the notes allow +0.08 and -0.13.
+
+    Example:
+        >>> outside_minus_mm(outside_mm=5), outside_minus_mm(outside_mm=7)
+        (0.13, 0.13)
+    """
+    return _outside_band_mm(outside_mm)[1]
+
+
+def _outside_band_mm(outside_mm: float) -> tuple[float, float]:
+    if outside_mm >= LEAST_OUTSIDE_MM:
+        for largest_mm, plus_mm, minus_mm in _OUTSIDE_BANDS_MM:
             if outside_mm <= largest_mm:
-                return tolerance_mm
+                return plus_mm, minus_mm
     raise ValueError(f"{outside_mm=}")
 
 
@@ -379,9 +324,3 @@ def buckles(*, free_mm: float, mean_mm: float, end_constant: float = 0.5) -> boo
     if not free_mm > 0:
         raise ValueError(f"{free_mm=}")
     return free_mm >= longest_stable_mm(mean_mm=mean_mm, end_constant=end_constant)
-
-
-def _of_ends(table: dict[str, int], ends: str) -> int:
-    if ends not in table:
-        raise ValueError(f"{ends=} is none of {', '.join(table)}")
-    return table[ends]

@@ -5,9 +5,6 @@ from __future__ import annotations
 from math import pi, sqrt
 from typing import Final
 
-STOP_STIFFNESS_N_PER_MM: Final = 1e4
-"""Stiffness of screw tip, slot end and plunger together; judgement, no source."""
-
 STANDARD_ATMOSPHERE_KPA: Final = 101.325
 
 
@@ -39,15 +36,12 @@ def spring_energy_J(*, rate_N_per_mm: float, from_mm: float, to_mm: float) -> fl
     return rate_N_per_mm * (to_mm**2 - from_mm**2) / 2000
 
 
-def impact_force_N(
-    *, energy_J: float, stiffness_N_per_mm: float = STOP_STIFFNESS_N_PER_MM
-) -> float:
+def impact_force_N(*, energy_J: float, stiffness_N_per_mm: float) -> float:
     """Return the greatest force when a moving mass is stopped by an elastic stop, sqrt(2 E K).
 
     Args:
         energy_J: Energy E of the mass.
-        stiffness_N_per_mm: Stiffness K of the stop. The default is judgement, no source; the force
-            goes with its square root.
+        stiffness_N_per_mm: Stiffness K of the stop; the force goes with its square root.
 
     Returns:
         Force at the moment the mass stands still.

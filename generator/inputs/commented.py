@@ -5,15 +5,13 @@ from __future__ import annotations
 import sys
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import MISSING, fields
 from pathlib import Path
 from textwrap import wrap
-from typing import Any
+from typing import Any, get_type_hints
 
-from generator.inputs.parameters import Parameters
-from generator.inputs.profile import classes_at, explanation
+from generator.inputs.profile import classes_at, dataclasses_in, explanation
 from generator.inputs.quantities import is_derived
-from generator.inputs.shop import LimitChange
 
 WIDTH = 96
 SCHEMA_LINE = "#:schema parameters.schema.json"
@@ -68,25 +66,30 @@ def _table(
         if name in table:
             yield from _nested(name, table[name], path, whole)
         else:
-            yield from _left_out_table(kind, name)
+            yield from _left_out_table(kind, (*path, name))
 
 
-def _left_out_table(kind: type, name: str) -> Iterator[str]:
+def _left_out_table(kind: type, path: tuple[int | str, ...]) -> Iterator[str]:
     """Yield a table that the file does without, commented out."""
     yield ""
-    yield from _comment(explanation(kind, name))
-    yield f"# [{name}]"
-    if name == "limits":
+    yield from _comment(explanation(kind, str(path[-1])))
+    yield f"# [{_header(path)}]"
+    if path == ("limits",):
         yield f"# {EXAMPLE_LIMIT}"
         return
-    yield from _table({}, (name,), {})
+    yield from _table({}, path, {})
+
+
+def _header(path: tuple[int | str, ...]) -> str:
+    """Return a path as TOML heads a table; a table in a list belongs to the last entry."""
+    return ".".join(step for step in path if isinstance(step, str))
 
 
 def _nested(
     name: str, value: Any, path: tuple[int | str, ...], whole: Mapping[str, Any]
 ) -> Iterator[str]:
     inner = (*path, name)
-    header = ".".join(str(step) for step in inner)
+    header = _header(inner)
     described = (classes_at(inner, whole)[0].__doc__ or "").strip()
     if name == "limits":
         yield ""
@@ -104,12 +107,22 @@ def _nested(
             if place == 0:
                 yield from _table(entry, (*inner, place), whole)
             else:
-                yield from (f"{key} = {literal(item)}" for key, item in entry.items())
+                yield from _plain(entry, (*inner, place))
     else:
         yield ""
         yield from _comment(described)
         yield f"[{header}]"
         yield from _table(value, inner, whole)
+
+
+def _plain(table: Mapping[str, Any], path: tuple[int | str, ...]) -> Iterator[str]:
+    """Yield the keys of a table whose like was explained before, then the tables in it."""
+    nested = {key: value for key, value in table.items() if isinstance(value, Mapping)}
+    yield from (f"{key} = {literal(item)}" for key, item in table.items() if key not in nested)
+    for key, value in nested.items():
+        yield ""
+        yield f"[{_header((*path, key))}]"
+        yield from _plain(value, (*path, key))
 
 
 def _holds_tables(value: Any) -> bool:
@@ -119,8 +132,7 @@ def _holds_tables(value: Any) -> bool:
 
 
 def _is_table(kind: type, key: str) -> bool:
-    found = classes_at((key,), {}) if kind is Parameters else ()
-    return any(is_dataclass(one) for one in found) or LimitChange in found
+    return bool(dataclasses_in(get_type_hints(kind)[key]))
 
 
 def _left_out(field: Any) -> str:

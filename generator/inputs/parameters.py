@@ -8,7 +8,14 @@ from typing import Annotated
 from generator.inputs import rules
 from generator.inputs.names import NAME_PATTERN, ONE_LINE, LimitName
 from generator.inputs.quantities import DERIVED_TEXT, Checked, Entries, Told, Words
-from generator.inputs.shop import FollowedTap, LimitChange, Machine, Making
+from generator.inputs.shop import (
+    Alignment,
+    Assumptions,
+    FollowedTap,
+    LimitChange,
+    Machine,
+    Making,
+)
 from generator.inputs.tables import (
     Body,
     Bore,
@@ -56,6 +63,8 @@ class Parameters:
     ]
     machine: Machine
     making: Making = field(default_factory=Making)
+    alignment: Alignment = field(default_factory=Alignment)
+    assumptions: Assumptions = field(default_factory=Assumptions)
     limits: dict[LimitName, LimitChange] = field(default_factory=dict)
 
 

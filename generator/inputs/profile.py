@@ -102,7 +102,7 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
     path = tuple(_real_path(detail["loc"], table))
     context = detail.get("ctx", {})
     if context.get("key"):
-        path = (*path, context["key"])
+        path = (*path, *context["key"].split("."))
     key, value = _dotted(path), detail["input"]
     match detail["type"]:
         case "unexpected_keyword_argument":
@@ -125,7 +125,8 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
             names, given = context["names"], context["value"]
             close = get_close_matches(given, names, n=1)
             hint = f"did you mean {_said(close[0])}? " if close else ""
-            return f"{key}: unknown {_said(given)}; {hint}there are {', '.join(names)}"
+            there = ", ".join(map(_said, names))
+            return f"{key}: unknown {_said(given)}; {hint}there are {there}"
         case "length_text":
             return f'{key}: expected a length such as 12, "12 mm" or "3/8 in", got {_said(value)}'
         case "too_short_a_length":

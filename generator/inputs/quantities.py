@@ -212,5 +212,32 @@ Angle = Annotated[float, Quantity(least=30, most=120)]
 Micrometres = Annotated[float, Quantity(least=-500, most=500)]
 """A deviation from the nominal size."""
 
+Threads = Annotated[float, Quantity(over=0, most=20)]
+"""A number of threads."""
+
+Force = Annotated[float, Quantity(least=0, most=5000)]
+"""A force in newtons."""
+
+Grams = Annotated[float, Quantity(least=0, most=5000)]
+"""A mass."""
+
+Slope = Annotated[float, Quantity(least=0, most=5)]
+"""A lean, in degrees or in millimetres over a stated length."""
+
+Factor = Annotated[float, Quantity(over=0, most=1e6)]
+"""A plain number above zero."""
+
+Error = Annotated[float, Quantity(least=0, most=5, length=True)]
+"""How far a thing is out of its place."""
+
+Share = Annotated[float, Quantity(over=0, most=1)]
+"""A share of a whole."""
+
+Safety = Annotated[float, Quantity(least=1, most=100)]
+"""A factor of safety."""
+
+Percent = Annotated[float, Quantity(least=0, most=50)]
+"""A share in hundredths."""
+
 Number = Annotated[float, Quantity()]
 """Any finite number."""

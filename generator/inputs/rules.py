@@ -10,10 +10,19 @@ from typing import TYPE_CHECKING, TypeVar
 from pydantic_core import PydanticCustomError
 
 from generator.errors import StandardError
+from generator.formulas import coils
 from generator.formulas import spring as springs
-from generator.inputs.quantities import DERIVED_TEXT, is_derived, known
+from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, is_derived, known
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import Bore, DrawbarMount, Mount, Plunger, RetainingScrew, Spring
+from generator.inputs.tables import (
+    Bore,
+    DrawbarMount,
+    InnerSpring,
+    Mount,
+    Plunger,
+    RetainingScrew,
+    Spring,
+)
 from generator.standards.bands import SpringWire, ToleranceZone
 from generator.standards.rows import MorseTaper, SetScrew, Tap, Thread
 
@@ -22,50 +31,104 @@ if TYPE_CHECKING:
 
 Fitted = TypeVar("Fitted", Plunger, Bore)
 
+LEAST_LEFT = 0.25
+"""Active coils below this that a cut leaves are a slip of the pen."""
+
 
 def spring_coils(spring: Spring) -> Spring:
+    """Refuse a spring, or one inside it, that contradicts itself or cannot be wound."""
+    _one_spring(spring)
+    inner = spring.inner
+    if inner is not None:
+        _one_spring(inner, table="inner.")
+        inside_mm = spring.outside_mm - 2 * spring.wire_mm
+        if inner.outside_mm >= inside_mm:
+            raise _contradiction(
+                f"must be below the inside of the coils round it, {inside_mm:g}",
+                "inner.outside_mm",
+                inner.outside_mm,
+            )
+    return spring
+
+
+def _one_spring(spring: InnerSpring, table: str = "") -> None:
     """Refuse a spring whose coils are told twice or not at all, or that cannot be wound."""
     if is_derived(spring.total_coils) == is_derived(spring.active_coils):
-        raise _contradiction("give either total_coils or active_coils")
+        raise _contradiction("give either total_coils or active_coils", table.rstrip("."))
     if spring.outside_mm <= 2 * spring.wire_mm:
-        raise _contradiction("outside_mm must exceed twice wire_mm")
-    _coils(spring)
+        raise _contradiction(
+            f"must exceed twice wire_mm, {2 * spring.wire_mm:g}",
+            f"{table}outside_mm",
+            spring.outside_mm,
+        )
+    _coils(spring, table)
     try:
         SpringWire.strength_MPa(spring.wire, spring.wire_mm)
         SpringWire.shear_modulus_MPa(spring.wire, spring.wire_mm)
     except StandardError as error:
-        raise _contradiction(f"wire_mm: {error}") from None
-    return spring
+        raise _contradiction(str(error), f"{table}wire_mm") from None
 
 
-def _coils(spring: Spring) -> None:
+def _coils(spring: InnerSpring, table: str) -> None:
     """Refuse coils that cannot give, and sizes that no stocked spring has."""
     total = spring.total_coils
     if is_derived(total):
-        total = springs.total_coils(active_coils=spring.active_coils, ends=spring.ends)
-    dead = springs.total_coils(active_coils=1, ends=spring.ends) - 1
+        total = coils.total_coils(active_coils=spring.active_coils, ends=spring.ends)
+    dead = coils.total_coils(active_coils=1, ends=spring.ends) - 1
     if total <= dead:
-        raise _contradiction(f"total_coils must be above the {dead} that {spring.ends} ends take")
-    solid_mm = springs.solid_length_mm(wire_mm=spring.wire_mm, total_coils=total, ends=spring.ends)
-    if spring.free_mm <= solid_mm:
-        raise _contradiction(f"free_mm must be above the solid length, {solid_mm:g}")
+        told = is_derived(spring.active_coils)
+        raise _contradiction(
+            f"must leave more than the {dead} coils that {spring.ends} ends take",
+            f"{table}{'total_coils' if told else 'active_coils'}",
+            spring.total_coils if told else spring.active_coils,
+        )
+    solid_mm = coils.solid_length_mm(wire_mm=spring.wire_mm, total_coils=total, ends=spring.ends)
+    if spring.free_mm < solid_mm + SHORTEST_MM:
+        raise _contradiction(
+            f"must be above the solid length, {solid_mm:g}", f"{table}free_mm", spring.free_mm
+        )
+    _cut(spring, total - dead, table)
     try:
         springs.outside_tolerance_mm(outside_mm=spring.outside_mm)
     except ValueError:
         raise _contradiction(
-            f"outside_mm: no stocked spring is {spring.outside_mm:g} mm; they go from 0.64 to 42.85"
+            "stocked springs go from 0.64 to 42.85", f"{table}outside_mm", spring.outside_mm
         ) from None
 
 
-def _contradiction(text: str) -> PydanticCustomError:
-    return PydanticCustomError("contradiction", "{text}", {"text": text})
+def _cut(spring: InnerSpring, active: float, table: str) -> None:
+    """Refuse a cut that takes nothing off, or every coil that gives."""
+    if spring.cut_to_mm is None:
+        return
+    pitch_mm = coils.pitch_mm(
+        wire_mm=spring.wire_mm, free_mm=spring.free_mm, active_coils=active, ends=spring.ends
+    )
+    sizes = {"wire_mm": spring.wire_mm, "pitch_mm": pitch_mm}
+    least_mm = coils.cut_length_mm(**sizes, active_coils=LEAST_LEFT, ends=spring.ends)
+    most_mm = coils.cut_length_mm(**sizes, active_coils=active, ends=spring.ends)
+    most_mm = min(most_mm, spring.free_mm)
+    if not least_mm <= spring.cut_to_mm < most_mm:
+        raise _contradiction(
+            f"must be from {least_mm:g}, which leaves {LEAST_LEFT:g} coils that give, to below "
+            f"{most_mm:g}, where nothing that gives is cut off",
+            f"{table}cut_to_mm",
+            spring.cut_to_mm,
+        )
+
+
+def _contradiction(text: str, key: str = "", value: float | None = None) -> PydanticCustomError:
+    """Return what is wrong with a table, or with one key of it, and the value of that key."""
+    got = "" if value is None else f", got {value:g}"
+    return PydanticCustomError("contradiction", "{text}", {"text": f"{text}{got}", "key": key})
 
 
 def screw_point(screw: RetainingScrew) -> RetainingScrew:
     """Refuse a screw or point that no table holds and that the file does not describe."""
     major_mm = Thread.find(screw.thread).major_mm
     if screw.tip_mm > major_mm:
-        raise _contradiction(f"tip_mm must be at most the thread's diameter, {major_mm:g}")
+        raise _contradiction(
+            f"must be at most the thread's diameter, {major_mm:g}", "tip_mm", screw.tip_mm
+        )
     missing = [
         key for key in ("length_mm", "tip_mm", "tip_length_mm") if is_derived(getattr(screw, key))
     ]
@@ -77,7 +140,7 @@ def screw_point(screw: RetainingScrew) -> RetainingScrew:
     try:
         row.tip_mm(screw.point)
     except StandardError as error:
-        raise _contradiction(f"point: {error}; or give {', '.join(missing)}") from None
+        raise _contradiction(f"{error}; or give {', '.join(missing)}", "point") from None
     return screw
 
 
@@ -93,13 +156,51 @@ def drawbar_thread(mount: Mount) -> Mount:
 
 
 def tap_size(tap: FollowedTap) -> FollowedTap:
-    """Refuse a tap that the table does not hold, naming what it holds."""
+    """Refuse a tap that the table does not hold, or a hole or wrench that contradicts itself."""
     standards = tuple(dict.fromkeys(row.standard for row in Tap.rows()))
     known(standards, tap.standard, key="standard")
     known(
         tuple(row.size for row in Tap.rows() if row.standard == tap.standard), tap.size, key="size"
     )
+    if tap.advised_least_N > tap.advised_greatest_N:
+        raise _contradiction(
+            f"advised_least_N must be at most advised_greatest_N, {tap.advised_greatest_N:g}"
+        )
+    row = Tap.find(f"{tap.standard} {tap.size}")
+    _hole(tap, row)
+    if tap.wrench_height_mm == 0 and tap.end_mm > row.shank_mm:
+        raise _contradiction(
+            f"must be at most the tap's shank, {row.shank_mm:g}", "end_mm", tap.end_mm
+        )
+    if not is_derived(tap.opening_mm) and tap.hidden_mm == 0:
+        raise _contradiction(
+            "an opening leads to a hidden end; give hidden_mm too, or leave it out",
+            "opening_mm",
+            tap.opening_mm,
+        )
     return tap
+
+
+def _hole(tap: FollowedTap, row: Tap) -> None:
+    """Refuse a depth that the tap does not reach, or that no hole of this kind has."""
+    if tap.depth_mm >= row.overall_mm:
+        raise _contradiction(
+            f"must be below the tap's whole length, {row.overall_mm:g}", "depth_mm", tap.depth_mm
+        )
+    if is_derived(tap.drilled_mm):
+        return
+    if tap.hole == "through":
+        raise _contradiction(
+            'a through hole has none; set hole to "blind", or leave it out',
+            "drilled_mm",
+            tap.drilled_mm,
+        )
+    if tap.drilled_mm < tap.depth_mm:
+        raise _contradiction(
+            f"must be at least the depth of the thread, {tap.depth_mm:g}",
+            "drilled_mm",
+            tap.drilled_mm,
+        )
 
 
 def plunger_ends(plunger: Plunger) -> Plunger:
@@ -126,7 +227,7 @@ def _tabulated(fitted: Plunger | Bore, diameter_mm: float) -> None:
     try:
         ToleranceZone.limits_um(fitted.tolerance or default, diameter_mm)
     except StandardError as error:
-        raise _contradiction(f"tolerance: {error}; or give limits_um") from None
+        raise _contradiction(f"{error}; or give limits_um", "tolerance") from None
 
 
 def bore_of_the_plunger(parameters: Parameters) -> Parameters:
@@ -136,5 +237,5 @@ def bore_of_the_plunger(parameters: Parameters) -> Parameters:
         try:
             _tabulated(bore, parameters.plunger.diameter_mm)
         except PydanticCustomError as error:
-            raise _contradiction(f"bore: {error.message()}") from None
+            raise _contradiction(error.message(), "bore.tolerance") from None
     return parameters

@@ -264,26 +264,47 @@ SpringEnds = Literal["closed and ground", "closed", "open", "open and ground"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spring:
-    """One compression spring; several in a row stand in series, first the one at the plunger."""
+class InnerSpring:
+    """A second spring inside that one, wound the other way; leave the table out for none."""
 
     wire_mm: Annotated[Size, Told("Diameter of the wire.")]
     outside_mm: Annotated[Size, Told("Outside diameter of the coils.")]
-    free_mm: Annotated[Size, Told("Free length.")]
+    free_mm: Annotated[Size, Told("Free length, as bought.")]
     total_coils: Annotated[
-        Count, Told("All coils, end coils too. Derived: from active_coils and the ends.")
+        Count, Told("All coils as bought, end coils too. Derived: from active_coils and the ends.")
     ] = DERIVED
     active_coils: Annotated[
-        Count, Told("Coils that give. Derived: from total_coils and the ends.")
+        Count, Told("Coils that give, as bought. Derived: from total_coils and the ends.")
     ] = DERIVED
     ends: Annotated[
         SpringEnds,
         Told('"closed and ground", "closed", "open" or "open and ground": the end coils.'),
     ] = "closed and ground"
+    cut_to_mm: Annotated[
+        Size | None,
+        Told(
+            "Free length to which you cut the spring down, if you do; the cut end goes toward the "
+            "plunger."
+        ),
+    ] = None
+    hand: Annotated[Literal["right", "left"], Told('"right" or "left": which way it is wound.')] = (
+        "right"
+    )
     wire: Annotated[WireGrade, Told("Grade of the wire.")] = "EN 10270-1 SM"
     rate_N_per_mm: Annotated[
-        Rate, Told("Spring rate in N/mm, if you measured it. Derived: from wire and coils.")
+        Rate,
+        Told(
+            "Rate of the spring as it goes in, in N/mm, if you measured it. Derived: from wire and "
+            "coils."
+        ),
     ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spring(InnerSpring):
+    """One compression spring; several in a row stand in series, first the one at the plunger."""
+
+    inner: InnerSpring | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -302,12 +323,18 @@ class Button:
 
     thickness_mm: Annotated[Size, Told("Thickness.")] = 2.0
     diameter_mm: Annotated[Size, Told("Outside diameter. Derived: 0.3 under the bore.")] = DERIVED
-    vent_mm: Annotated[Size, Told("Hole through it, for the air.")] = 1.5
+    vent_mm: Annotated[
+        Depth,
+        Told(
+            "Hole through its middle, for the air; a point sits in its mouth. 0 for none: the air "
+            "passes round the rim."
+        ),
+    ] = 1.5
     recess_mm: Annotated[
         Depth,
         Told(
             "Mouth of a 60 degree recess on the plunger's side, in which a point sits on its "
-            "flank; 0 for a flat button that bears on the tip."
+            "flank; 0 for a flat button."
         ),
     ] = 0.0
     material: Annotated[MaterialName, Told("Material.")] = "brass CW614N"

@@ -8,13 +8,15 @@ from typing import Final, Literal
 from generator.model.part import Part
 
 Point = tuple[float, float, float]
-Axis = Literal["rear", "front", "outward", "inward"]
+Axis = Literal["rear", "front", "outward", "inward", "rear, rolled", "front, rolled"]
 
 X_AND_Z_OF: Final[dict[Axis, tuple[Point, Point]]] = {
     "rear": ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
     "front": ((-1.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
     "outward": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)),
     "inward": ((1.0, 0.0, 0.0), (0.0, -1.0, 0.0)),
+    "rear, rolled": ((-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
+    "front, rolled": ((1.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
 }
 """Where the part's x and z point in the tool; all are turns, none a mirror image."""
 
@@ -29,7 +31,7 @@ class Placed:
         origin_mm: Where its z = 0 on its axis stands in the tool.
         axis: Where its +z points: "rear" as drawn, +z of the tool; "front" turned about the y axis
             so that cuts stay on +y, -z; "outward" +y, a set screw with its tip at z = 0; "inward"
-            -y.
+            -y; "rolled" half round about its own axis, as it should not be: cuts on -y.
         colour: Red, green and blue (sRGB), 0 to 1.
     """
 

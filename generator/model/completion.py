@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import ceil, floor, isnan
 from typing import TypeVar, cast
 
-from generator.formulas import slot, spring
+from generator.formulas import coils, slot, spring
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import FollowedTap, TapEnd
@@ -14,8 +14,8 @@ from generator.inputs.tables import (
     CountersinkTip,
     DrawbarMount,
     EjectedMount,
+    InnerSpring,
     ScrewPoint,
-    Spring,
     StraightMount,
     Tip,
 )
@@ -26,7 +26,8 @@ from generator.model.parts import (
     rear_diameter_mm,
     second_plug_mm,
 )
-from generator.standards.bands import SpringWire
+from generator.model.springs import used
+from generator.standards.bands import SpringWire, TapHandling
 from generator.standards.limits import Limit
 from generator.standards.rows import SetScrew, Tap, Thread
 
@@ -35,8 +36,11 @@ LOOSE_DISC_MM = 0.3
 GRIP_BEHIND_TAP_MM = 25.0
 DRIVE_SHARE = 0.25
 JAM_SCREW_TURNS = 2.5
+DEPTH_DIAMETERS = 1.5
+CLEAR_PITCHES = 2.0
 
 Value = TypeVar("Value", float, str)
+AnySpring = TypeVar("AnySpring", bound=InnerSpring)
 
 
 def given(value: Value, otherwise: Value) -> Value:
@@ -83,6 +87,8 @@ def complete(p: Parameters) -> Parameters:
         _springs,
         _tap_reach,
         _taps,
+        _holes,
+        _alignment,
     ):
         p = step(p)
     return p
@@ -318,25 +324,33 @@ def _small_parts(p: Parameters) -> Parameters:
 
 
 def _springs(p: Parameters) -> Parameters:
-    return replace(p, springs=tuple(_spring(asked) for asked in p.springs))
+    springs = (_spring(asked) for asked in p.springs)
+    return replace(
+        p,
+        springs=tuple(
+            each if each.inner is None else replace(each, inner=_spring(each.inner))
+            for each in springs
+        ),
+    )
 
 
-def _spring(asked: Spring) -> Spring:
-    """Return a spring with both counts of coils and its rate."""
+def _spring(asked: AnySpring) -> AnySpring:
+    """Return a spring with both counts of coils as bought, and the rate that it has in use."""
     active, total = asked.active_coils, asked.total_coils
     if is_derived(active):
-        active = spring.active_coils(total_coils=total, ends=asked.ends)
+        active = coils.active_coils(total_coils=total, ends=asked.ends)
     else:
-        total = spring.total_coils(active_coils=active, ends=asked.ends)
-    rate_N_per_mm = asked.rate_N_per_mm
-    if is_derived(rate_N_per_mm):
-        rate_N_per_mm = spring.rate_N_per_mm(
-            wire_mm=asked.wire_mm,
-            mean_mm=asked.outside_mm - asked.wire_mm,
-            active_coils=active,
-            shear_modulus_MPa=SpringWire.shear_modulus_MPa(asked.wire, asked.wire_mm),
-        )
-    return replace(asked, active_coils=active, total_coils=total, rate_N_per_mm=rate_N_per_mm)
+        total = coils.total_coils(active_coils=active, ends=asked.ends)
+    counted = replace(asked, active_coils=active, total_coils=total)
+    if not is_derived(asked.rate_N_per_mm):
+        return counted
+    rate_N_per_mm = spring.rate_N_per_mm(
+        wire_mm=asked.wire_mm,
+        mean_mm=asked.outside_mm - asked.wire_mm,
+        active_coils=used(counted).active_coils,
+        shear_modulus_MPa=SpringWire.shear_modulus_MPa(asked.wire, asked.wire_mm),
+    )
+    return replace(counted, rate_N_per_mm=rate_N_per_mm)
 
 
 def _tap_reach(p: Parameters) -> Parameters:
@@ -361,3 +375,43 @@ def _taps(p: Parameters) -> Parameters:
         return replace(tap, end=cast("TapEnd", forms[0]))
 
     return replace(p, taps=tuple(settled(tap) for tap in p.taps))
+
+
+def _holes(p: Parameters) -> Parameters:
+    """Fill in the hole that each tap cuts, and its wrench."""
+
+    def filled(tap: FollowedTap) -> FollowedTap:
+        thread = Thread.find(Tap.find(f"{tap.standard} {tap.size}").thread)
+        usual = TapHandling.at("hand tap", thread.major_mm)
+        depth_mm = given(tap.depth_mm, up(DEPTH_DIAMETERS * thread.major_mm, 0.5))
+        below_mm = (tap.lead_threads + CLEAR_PITCHES) * thread.pitch_mm
+        return replace(
+            tap,
+            depth_mm=depth_mm,
+            drilled_mm=given(tap.drilled_mm, up(depth_mm + below_mm, 0.5)),
+            wrench_arm_mm=given(tap.wrench_arm_mm, usual.arm_mm),
+            wrench_g=given(tap.wrench_g, usual.wrench_g),
+            advised_least_N=given(tap.advised_least_N, usual.force_least_N),
+            advised_greatest_N=given(tap.advised_greatest_N, usual.force_greatest_N),
+        )
+
+    return replace(p, taps=tuple(filled(tap) for tap in p.taps))
+
+
+def _alignment(p: Parameters) -> Parameters:
+    """Fill in how far the machine and the mount are out of line."""
+    asked, machine = p.alignment, p.machine
+    upright, same = machine.spindle == "vertical", machine.drilled == "same setting"
+    return replace(
+        p,
+        alignment=replace(
+            asked,
+            height_mm=given(asked.height_mm, (0.0 if same else 0.05) if upright else 0.04),
+            side_mm=given(asked.side_mm, 0.0 if upright else 0.02),
+            slope_mm=given(asked.slope_mm, 0.0 if upright and same else 0.02),
+            seat_mm=given(asked.seat_mm, 0.05 if isinstance(p.mount, StraightMount) else 0.01),
+            bore_mm=given(asked.bore_mm, p.making.runout_mm / 2),
+            bore_slope_mm=given(asked.bore_slope_mm, p.making.runout_mm),
+            hole_deg=given(asked.hole_deg, 0.05 if same else 0.3),
+        ),
+    )

@@ -29,12 +29,24 @@ def instances(tool: Tool, orientation: Orientation, *, compressed: bool) -> tupl
         orientation: Which end is at work.
         compressed: Whether the plunger is pushed home; else it stands at preload.
     """
-    return tuple(_instances(tool, orientation, compressed=compressed))
+    return standing(tool, orientation, travel_mm=orientation.travel_mm if compressed else 0.0)
 
 
-def _instances(tool: Tool, o: Orientation, *, compressed: bool) -> Iterator[Placed]:
+def standing(tool: Tool, orientation: Orientation, *, travel_mm: float) -> tuple[Placed, ...]:
+    """Return every part in its place, the plunger pushed in by some of its travel.
+
+    Springs that would have to be crushed stand at their solid lengths, into the plug.
+
+    Args:
+        tool: The tool.
+        orientation: Which end is at work.
+        travel_mm: How far the plunger is pushed in from where it stands at preload.
+    """
+    return tuple(_standing(tool, orientation, travel_mm))
+
+
+def _standing(tool: Tool, o: Orientation, moved_mm: float) -> Iterator[Placed]:
     yield _along("body", tool.body, 0.0)
-    moved_mm = o.travel_mm if compressed else 0.0
     if o.which == "as drawn":
         yield _along("plunger", tool.plunger, moved_mm - o.projection_extended_mm)
     else:
@@ -56,23 +68,29 @@ def _instances(tool: Tool, o: Orientation, *, compressed: bool) -> Iterator[Plac
     z_mm = o.inner_extended_mm + moved_mm - o.seat_mm
     if tool.button is not None:
         yield _along("button", tool.button, z_mm - tool.button.outline.length_mm)
-    force_N = o.full_force_N if compressed else o.preload_N
-    yield from _stack(tool, z_mm, force_N)
+    yield from _stack(tool, z_mm, o.force_N(moved_mm))
     yield _along("plug", tool.plug, tool.plug_face_mm)
     if parts.second_plug_mm(tool.parameters):
         yield _along("plug 2", tool.plug, tool.plug_face_mm + tool.plug.outline.length_mm)
 
 
 def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:
-    """Yield springs and separators from a position to the plug; equal springs are one part."""
+    """Yield springs and separators from a position to the plug; equal springs are one part.
+
+    A spring inside another one stands on the same face toward the plunger; one that is shorter than
+    the room reaches no further than its free length.
+    """
     envelopes: dict[tuple[object, float], Part] = {}
     for place, spring in enumerate(tool.springs, 1):
-        length_mm = spring.length_mm(force_N)
-        key = (spring, length_mm)
-        if key not in envelopes:
-            envelopes[key] = parts.spring_envelope(spring, place, length_mm)
-        yield Placed(f"spring {place}", envelopes[key], (0.0, 0.0, z_mm), "rear", COLOURS["spring"])
-        z_mm += length_mm
+        room_mm = spring.curve.length_mm(force_N) if force_N == force_N else spring.curve.end_mm
+        for each in spring.nested:
+            name = f"spring {place}" if each is spring else f"spring {place} inner"
+            length_mm = min(room_mm, each.free_mm)
+            key = (each, length_mm)
+            if key not in envelopes:
+                envelopes[key] = parts.spring_envelope(each, name, length_mm)
+            yield Placed(name, envelopes[key], (0.0, 0.0, z_mm), "rear", COLOURS["spring"])
+        z_mm += room_mm
         if tool.separator is not None and place < len(tool.springs):
             yield _along(f"separator {place}", tool.separator, z_mm)
             z_mm += tool.separator.outline.length_mm

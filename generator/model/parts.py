@@ -277,7 +277,7 @@ def button(p: Parameters) -> Part | None:
         p.button.vent_mm / 2,
         p.button.thickness_mm,
     )
-    recess = p.button.recess_mm / 2
+    recess, hole = p.button.recess_mm / 2, "vent" if vent > 0 else "axis"
     corners = [
         Corner(0.0, radius, "front face"),
         Corner(thickness, radius, "rim"),
@@ -287,9 +287,9 @@ def button(p: Parameters) -> Part | None:
         depth = cone.countersink_depth_mm(
             mouth_mm=2 * recess, pilot_mm=2 * vent, angle_deg=BEVEL_DEG
         )
-        corners += [Corner(depth, vent, "vent"), Corner(0.0, recess, "recess")]
+        corners += [Corner(depth, vent, hole), Corner(0.0, recess, "recess")]
     else:
-        corners.append(Corner(0.0, vent, "vent"))
+        corners.append(Corner(0.0, vent, hole))
     return _disc("button", "Button", p.button.material, corners)
 
 
@@ -350,12 +350,12 @@ def set_screw(p: Parameters) -> Part:
     )
 
 
-def spring_envelope(spring: CoilSpring, place: int, length_mm: float) -> Part:
-    """Return the tube that a spring fills at a length; place counts from 1 at the plunger."""
+def spring_envelope(spring: CoilSpring, name: str, length_mm: float) -> Part:
+    """Return the tube that a spring fills at a length; its name is as "spring 1 inner"."""
     outside, inside = spring.outside_mm / 2, spring.inside_mm / 2
     return Part(
-        name=f"spring-{place}-envelope",
-        title=f"Spring {place} (envelope)",
+        name=f"{name.replace(' ', '-')}-envelope",
+        title=f"{name.capitalize()} (envelope)",
         outline=Outline(
             (
                 Corner(0.0, outside, "front face"),

@@ -10,11 +10,11 @@ from generator.formulas import cone, fit, slot, stack
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
-from generator.inputs.tables import PointTip, Tip
+from generator.inputs.tables import Button, PointTip, Tip
 from generator.model import parts
 from generator.model.completion import complete, tip_in_slot_mm
 from generator.model.part import Part
-from generator.model.springs import CoilSpring, coil_spring
+from generator.model.springs import CoilSpring, InPlace, coil_spring, in_place
 from generator.model.tips import End
 from generator.standards.bands import ToleranceZone
 from generator.standards.limits import NONE, Limit
@@ -70,6 +70,7 @@ class Orientation:
         preload_N: Force of the springs, plunger forward.
         full_force_N: Force of the springs, plunger pushed home; NaN if they would be crushed.
         guide_mm: Length of plunger that the bore guides, plunger forward.
+        curve: Force against length of all springs and separators.
     """
 
     which: Which
@@ -85,6 +86,7 @@ class Orientation:
     preload_N: float
     full_force_N: float
     guide_mm: float
+    curve: stack.Curve
 
     @property
     def name(self) -> str:
@@ -101,6 +103,27 @@ class Orientation:
     def travel_mm(self) -> float:
         """The travel of the plunger."""
         return self.projection_extended_mm - self.projection_compressed_mm
+
+    def force_N(self, pushed_mm: float) -> float:
+        """Return the force with the plunger pushed in so far; NaN if the springs are crushed."""
+        return _force_N(self.curve, self.room_extended_mm - pushed_mm)
+
+    def pushed_mm(self, force_N: float) -> float:
+        """Return how far the plunger is pushed in, within the stroke, when a force is reached.
+
+        0 for a force at or below the preload, the whole stroke for one that is not reached.
+        """
+        if force_N <= self.preload_N:
+            return 0.0
+        pushed_mm = self.room_extended_mm - self.curve.length_mm(force_N)
+        return min(max(pushed_mm, 0.0), max(self.travel_mm, 0.0))
+
+    @property
+    def rate_N_per_mm(self) -> float:
+        """Mean rate over the stroke; NaN if there is none or the springs would be crushed."""
+        if not self.travel_mm > 0:
+            return nan
+        return (self.full_force_N - self.preload_N) / self.travel_mm
 
     @property
     def inner_compressed_mm(self) -> float:
@@ -126,7 +149,8 @@ class Tool:
         button: The button, if there is one.
         separator: The washer between two springs, if there is one.
         set_screw: The set screw, bought.
-        springs: The springs, first the one at the plunger.
+        springs: The springs in a row, first the one at the plunger; each may have one inside it.
+        curve: Force against length of all springs and separators.
         orientations: One for each end of the plunger that follows a tap.
         bore_limits: Limits of size of the bore.
         plunger_limits: Limits of size of the plunger.
@@ -143,6 +167,7 @@ class Tool:
     separator: Part | None
     set_screw: Part
     springs: tuple[CoilSpring, ...]
+    curve: stack.Curve
     orientations: tuple[Orientation, ...]
     bore_limits: Limits
     plunger_limits: Limits
@@ -166,14 +191,25 @@ class Tool:
         )
 
     @property
-    def coils(self) -> tuple[stack.Coil, ...]:
-        """The springs as a stack."""
-        return tuple(spring.coil for spring in self.springs)
+    def in_place(self) -> tuple[InPlace, ...]:
+        """Every spring, each in the row followed by the one inside it."""
+        return tuple(in_place(self.springs))
 
     @property
     def rate_N_per_mm(self) -> float:
-        """The rate of the whole stack while no spring is solid."""
-        return stack.stack_rate_N_per_mm(self.coils)
+        """The mean rate of all springs over the stroke of the first orientation.
+
+        Where there is no stroke, or it would crush the springs, it is the rate at rest.
+        """
+        rate_N_per_mm = self.orientations[0].rate_N_per_mm
+        if rate_N_per_mm == rate_N_per_mm:
+            return rate_N_per_mm
+        return self.curve.rate_N_per_mm(self.curve.free_mm)
+
+    def bent(self, orientation: Orientation) -> bool:
+        """Tell whether the curve has a corner between rest and full compression."""
+        room_mm = orientation.room_compressed_mm
+        return any(room_mm < length_mm for length_mm, _ in self.curve.points[1:])
 
     @property
     def separators_mm(self) -> float:
@@ -203,11 +239,15 @@ class Tool:
         """Whether both ends of the plunger follow a tap."""
         return len(self.orientations) == 2
 
+    def length_mm(self, force_N: float) -> float:
+        """Return the length of the springs and separators under a force; all solid for NaN."""
+        return self.curve.end_mm if force_N != force_N else self.curve.length_mm(force_N)
+
     def energy_J(self, force_N: float) -> float:
-        """Return the energy that the springs hold at a force."""
-        return sum(
-            min(force_N, s.solid_force_N) ** 2 / (2 * s.rate_N_per_mm) / 1000 for s in self.springs
-        )
+        """Return the energy that the springs hold at a force; NaN for NaN."""
+        if force_N != force_N:
+            return nan
+        return self.curve.energy_J(self.curve.free_mm, self.curve.length_mm(force_N))
 
     def limit(self, name: str, *, warn: float = NONE, fail: float = NONE) -> Limit:
         """Return a limit: the user's value first, then a worked-out one, then the table's."""
@@ -239,16 +279,13 @@ def front_bevel_mm(p: Parameters) -> float:
 def seat_mm(p: Parameters, inner: Tip, first: CoilSpring) -> float:
     """Return what the seat adds to the room for the springs, counted from the innermost point.
 
-    A flat button takes its thickness; one with a recess lets a point in by the overlap. Without a
-    button the spring slides down a cone until its inside rests on it, or into a countersink until
-    its outside does.
+    A button takes its thickness; its recess, or the mouth of its vent, lets a point in by the
+    overlap. Without a button the spring slides down a cone until its inside rests on it, or into a
+    countersink until its outside does.
     """
     if p.button is not None:
-        if isinstance(inner, PointTip) and p.button.recess_mm > inner.flat_mm:
-            return -p.button.thickness_mm + cone.overlap_mm(
-                circle_mm=p.button.recess_mm, flat_mm=inner.flat_mm, angle_deg=inner.angle_deg
-            )
-        return -p.button.thickness_mm
+        sunk_mm = _sunk_mm(p.button, inner) if isinstance(inner, PointTip) else 0.0
+        return sunk_mm - p.button.thickness_mm
     match inner.style:
         case "point":
             circle_mm = min(first.inside_mm, p.plunger.diameter_mm)
@@ -265,6 +302,22 @@ def seat_mm(p: Parameters, inner: Tip, first: CoilSpring) -> float:
             return 0.0
 
 
+def _sunk_mm(button: Button, point: PointTip) -> float:
+    """Return how deep a point stands in a button: on the mouth of its recess or of its vent."""
+    mouth_mm = max(button.recess_mm, button.vent_mm)
+    if mouth_mm <= point.flat_mm:
+        return 0.0
+    hole_mm = max(button.vent_mm, point.flat_mm)
+    on_mouth_mm, on_hole_mm = (
+        cone.overlap_mm(circle_mm=circle_mm, flat_mm=point.flat_mm, angle_deg=point.angle_deg)
+        for circle_mm in (mouth_mm, hole_mm)
+    )
+    recess_mm = cone.countersink_depth_mm(
+        mouth_mm=mouth_mm, pilot_mm=hole_mm, angle_deg=parts.BEVEL_DEG
+    )
+    return min(on_mouth_mm, recess_mm + on_hole_mm)
+
+
 def design(asked: Parameters) -> Tool:
     """Return the tool that the parameters describe, however poor it is.
 
@@ -273,9 +326,9 @@ def design(asked: Parameters) -> Tool:
     """
     p = complete(asked)
     springs = tuple(
-        coil_spring(spring, measured=not is_derived(told.rate_N_per_mm))
-        for spring, told in zip(p.springs, asked.springs, strict=True)
+        coil_spring(spring, told) for spring, told in zip(p.springs, asked.springs, strict=True)
     )
+    curve = stack.in_series([spring.curve for spring in springs], separators_mm(p))
     body = parts.body(p)
     plug_face_mm = parts.body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
     tip_mm = tip_in_slot_mm(p)
@@ -289,7 +342,8 @@ def design(asked: Parameters) -> Tool:
         separator=parts.separator(p),
         set_screw=parts.set_screw(p),
         springs=springs,
-        orientations=_orientations(p, springs, tip_mm, plug_face_mm),
+        curve=curve,
+        orientations=_orientations(p, springs[0], curve, tip_mm, plug_face_mm),
         bore_limits=_limits(p.bore.diameter_mm, p.bore.tolerance, p.bore.limits_um),
         plunger_limits=_limits(p.plunger.diameter_mm, p.plunger.tolerance, p.plunger.limits_um),
         tip_in_slot_mm=tip_mm,
@@ -305,7 +359,7 @@ def _limits(nominal_mm: float, zone: str, limits_um: tuple[float, float] | None)
 
 
 def _orientations(
-    p: Parameters, springs: tuple[CoilSpring, ...], tip_mm: float, plug_face_mm: float
+    p: Parameters, first: CoilSpring, curve: stack.Curve, tip_mm: float, plug_face_mm: float
 ) -> tuple[Orientation, ...]:
     front, rear = parts.plunger_ends(p)
     behind_mm = p.plunger.length_mm - p.slot.front_mm - p.slot.length_mm
@@ -314,7 +368,7 @@ def _orientations(
         ("reversed", rear, front, behind_mm),
     ]
     return tuple(
-        _orientation(p, springs, tip_mm, plug_face_mm, *one)
+        _orientation(p, first, curve, tip_mm, plug_face_mm, *one)
         for one in whole
         if one[1].tip.style != "plain"
     )
@@ -322,7 +376,8 @@ def _orientations(
 
 def _orientation(
     p: Parameters,
-    springs: tuple[CoilSpring, ...],
+    first: CoilSpring,
+    curve: stack.Curve,
     tip_mm: float,
     plug_face_mm: float,
     which: Which,
@@ -340,7 +395,7 @@ def _orientation(
         front_mm=slot_mm, tip_mm=tip_mm, screw_mm=p.set_screw.position_mm
     )
     inner_mm = p.plunger.length_mm - extended_mm
-    seat = seat_mm(p, inner.tip, springs[0])
+    seat = seat_mm(p, inner.tip, first)
     room_mm = plug_face_mm - inner_mm + seat
     travel_mm = extended_mm - compressed_mm
     return Orientation(
@@ -354,17 +409,16 @@ def _orientation(
         seat_mm=seat,
         room_extended_mm=room_mm,
         room_compressed_mm=room_mm - travel_mm,
-        preload_N=_force_N(p, springs, room_mm),
-        full_force_N=_force_N(p, springs, room_mm - travel_mm),
+        preload_N=_force_N(curve, room_mm),
+        full_force_N=_force_N(curve, room_mm - travel_mm),
         guide_mm=inner_mm - inner.outer_mm - front_bevel_mm(p),
+        curve=curve,
     )
 
 
-def _force_N(p: Parameters, springs: tuple[CoilSpring, ...], length_mm: float) -> float:
-    """Return the force of the stack at a length; NaN where it would have to be crushed."""
+def _force_N(curve: stack.Curve, length_mm: float) -> float:
+    """Return the force of the springs at a length; NaN where they would have to be crushed."""
     try:
-        return stack.stack_force_N(
-            tuple(spring.coil for spring in springs), separators_mm(p), length_mm=length_mm
-        )
+        return curve.force_N(length_mm)
     except ValueError:
         return nan

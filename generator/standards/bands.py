@@ -126,6 +126,44 @@ class ToleranceGrade(Band):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GeneralTolerance(Band):
+    """What a length may be off where the sheet gives no tolerance of its own, by ISO 2768-1.
+
+    Attributes:
+        grade: "ISO 2768-f", "ISO 2768-m" or "ISO 2768-c": fine, medium, coarse.
+        plus_minus_mm: How far off it may be, either way.
+    """
+
+    FILE: ClassVar = "general_tolerances.csv"
+    KEY: ClassVar = "grade"
+
+    grade: str
+    plus_minus_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TapHandling(Band):
+    """How taps of a range of thread diameters are handled: wrench, hand and follower.
+
+    Attributes:
+        kind: "hand tap", the one kind there is.
+        arm_mm: From the axis to the hand on a usual wrench.
+        wrench_g: Mass of such a wrench.
+        force_least_N: Recommended force of the follower, least.
+        force_greatest_N: Recommended force of the follower, greatest.
+    """
+
+    FILE: ClassVar = "tap_handling.csv"
+    KEY: ClassVar = "kind"
+
+    kind: str
+    arm_mm: float
+    wrench_g: float
+    force_least_N: float
+    force_greatest_N: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WireStrength(Band):
     """Least tensile strength of a grade of spring wire for a range of diameters.
 
@@ -161,6 +199,22 @@ class WireModulus(Band):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WireTolerance(Band):
+    """Tolerance on the diameter of spring wire.
+
+    Attributes:
+        grade: Grade of the wire.
+        tolerance_mm: What the wire may be thicker or thinner.
+    """
+
+    FILE: ClassVar = "wire_tolerances.csv"
+    KEY: ClassVar = "grade"
+
+    grade: str
+    tolerance_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SpringWire(Row):
     """A grade of spring wire.
 
@@ -171,6 +225,11 @@ class SpringWire(Row):
         fall_per_decade_MPa: How much the strength falls from a wire to one ten times as thick.
         formula_from_mm: Thinnest wire of the formula.
         formula_upto_mm: Thickest wire of the formula.
+        corrected_share: Share of the strength that the corrected stress may reach before set is
+            removed.
+        elastic_share: Share of the strength at which the wire yields in torsion, at most; None
+            where it is not tabulated.
+        share_source: Where the two shares come from.
     """
 
     FILE: ClassVar = "spring_wires.csv"
@@ -180,6 +239,9 @@ class SpringWire(Row):
     fall_per_decade_MPa: float | None
     formula_from_mm: float | None
     formula_upto_mm: float | None
+    corrected_share: float
+    elastic_share: float | None
+    share_source: str
 
     @classmethod
     def strength_MPa(cls, grade: str, wire_mm: float) -> float:
@@ -217,3 +279,19 @@ class SpringWire(Row):
             StandardError: If there is no such grade, or not in that diameter.
         """
         return WireModulus.at(grade, wire_mm).shear_modulus_MPa
+
+    @classmethod
+    def greatest_mm(cls, grade: str, wire_mm: float) -> float:
+        """Return the greatest diameter that the tolerance of a wire allows.
+
+        Raises:
+            StandardError: If there is no tolerance for the grade, or not in that diameter.
+
+        Source:
+            EN 10270-1; ASTM A228.
+
+        Example:
+            >>> round(SpringWire.greatest_mm("EN 10270-1 SM", 0.8), 3)
+            0.815
+        """
+        return wire_mm + WireTolerance.at(grade, wire_mm).tolerance_mm

@@ -13,7 +13,7 @@ from typing import Any, ClassVar, Final, Self, cast
 from generator.errors import StandardError
 
 UNVERIFIED: Final = frozenset(
-    {"memory", "memory_checked_by_arithmetic", "weak_source", "common_practice"}
+    {"memory", "memory_checked_by_arithmetic", "weak_source", "common_practice", "judgement"}
 )
 """The words of confidence that say: measure it, or read the standard, before relying on it."""
 
@@ -359,6 +359,34 @@ class Tap(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewHead(Row):
+    """Head of a hexagon socket head cap screw, and the clearance hole, for a size of thread.
+
+    Attributes:
+        head_mm: Greatest diameter of the plain head: ISO 4762, or ASME B18.3.
+        hole_mm: Clearance hole: ISO 273 medium, or the drill of ASME B18.2.8 normal.
+    """
+
+    FILE: ClassVar = "screw_heads.csv"
+
+    head_mm: float
+    hole_mm: float
+
+    @classmethod
+    def of(cls, thread: str) -> ScrewHead | None:
+        """Return the row for a thread of the table of threads; None if there is none.
+
+        Example:
+            >>> row = ScrewHead.of("M8x1")
+            >>> row and row.head_mm
+            13.0
+            >>> ScrewHead.of("#12-24 UNC")
+        """
+        size = thread.split("x")[0] if thread.startswith("M") else thread.split("-")[0]
+        return next((row for row in cls.rows() if row.name == size), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Material(Row):
     """Bar that a part is made of.
 
@@ -369,6 +397,38 @@ class Material(Row):
     FILE: ClassVar = "materials.csv"
 
     density_g_per_cm3: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkMaterial(Row):
+    """What a tap cuts.
+
+    Attributes:
+        cutting_pressure_MPa: Specific cutting force kc: force for each square millimetre of chip.
+        coarse_factor: What friction, chips and form of a straight-fluted tap multiply it by, for a
+            coarse thread.
+        fine_factor: The same for a fine thread.
+        short_coarse_factor: The same for a coarse thread cut with a bottoming tap.
+        short_fine_factor: The same for a fine one; None where the catalogue gives none.
+    """
+
+    FILE: ClassVar = "work_materials.csv"
+    SHORT_LEAD: ClassVar = 2.0
+    """Threads of a lead up to which a tap is taken for a bottoming tap."""
+
+    cutting_pressure_MPa: float
+    coarse_factor: float
+    fine_factor: float
+    short_coarse_factor: float
+    short_fine_factor: float | None
+
+    def tap_factor(self, thread: Thread, *, lead_threads: float) -> float:
+        """Return the factor by the series of the thread and the lead of the tap."""
+        if thread.series in ("fine", "UNF"):
+            whole, short = self.fine_factor, self.short_fine_factor
+        else:
+            whole, short = self.coarse_factor, self.short_coarse_factor
+        return short if short is not None and lead_threads <= self.SHORT_LEAD else whole
 
 
 def once(names: Iterable[str]) -> tuple[str, ...]:

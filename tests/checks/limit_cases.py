@@ -64,7 +64,21 @@ EJECTED: Final = {
     "plug.thread": "M10",
 }
 FRONT_LOADED: Final = {"body.assembly": "front-loaded", "springs.0.rate_N_per_mm": 5.0}
-RECESSED: Final = {"button.recess_mm": 4.0, "button.thickness_mm": 4.0}
+RECESSED: Final = {
+    "button.recess_mm": 4.0,
+    "button.thickness_mm": 4.0,
+    "button.vent_mm": 1.5,
+}
+BLIND: Final = {"taps.0.hole": "blind", "taps.0.depth_mm": 12.0, "taps.0.drilled_mm": 18.0}
+NESTED: Final = {
+    "springs.0.inner": {
+        "wire_mm": 0.5,
+        "outside_mm": 4.0,
+        "free_mm": 30.0,
+        "active_coils": 15.0,
+        "hand": "left",
+    }
+}
 OWN_BORE: Final = {"bore.limits_um": [0.0, 15.0]}
 
 SLIDES: Final = (
@@ -175,8 +189,37 @@ SLIDES: Final = (
     Slide("spring free in the bore", "bore.diameter_mm", 8, 7.1),
     Slide("solid margin", "plug.sunk_mm", 15, 18),
     Slide("solid margin", "plug.sunk_mm", 15, 24.8, {"springs.0.active_coils": 4.0}),
-    Slide("stress at full compression", "springs.0.rate_N_per_mm", 1, 4),
-    Slide("stress when solid", "springs.0.free_mm", 34, 60),
+    Slide("corrected stress at full compression", "springs.0.rate_N_per_mm", 1, 4),
+    Slide(
+        "corrected stress at full compression",
+        "springs.0.rate_N_per_mm",
+        1,
+        4,
+        {"springs.0.wire": "ASTM A227"},
+    ),
+    Slide("uncorrected stress when solid", "springs.0.free_mm", 34, 60),
+    Slide("coil index, least", "springs.0.outside_mm", 7, 3.5),
+    Slide("coil index, greatest", "springs.0.outside_mm", 5, 7, {"springs.0.wire_mm": 0.3}),
+    Slide("active coils", "springs.0.active_coils", 12, 1),
+    Slide(
+        "active coils",
+        "springs.0.total_coils",
+        14,
+        3,
+        {"springs.0.active_coils": REMOVED},
+    ),
+    Slide("active coils", "springs.0.cut_to_mm", 28, 5),
+    Slide(
+        "gap between nested coils",
+        "springs.0.inner.outside_mm",
+        4,
+        5,
+        NESTED,
+        subject="spring 1 inner",
+    ),
+    Slide("seat of the inner spring", "button.vent_mm", 1.5, 6, NESTED),
+    Slide("preload with tolerances", "plug.sunk_mm", 15, 5, subject="point out"),
+    Slide("solid margin with tolerances", "plug.sunk_mm", 15, 18.2),
     Slide("preload", "plug.sunk_mm", 15, 5, subject="point out"),
     Slide("force ratio", "plug.sunk_mm", 15, 9, subject="point out"),
     Slide("difference of the preloads", "slot.front_mm", 23.75, 26),
@@ -212,6 +255,25 @@ SLIDES: Final = (
         {"taps": [{"standard": "ISO 529", "size": "M12", "end": "centre"}]},
     ),
     Slide("tip of the tap clear of the pilot", "plunger.rear.pilot_depth_mm", 2, 0.1),
+    Slide("clear below the tap in a blind hole", "taps.0.drilled_mm", 20, 12, BLIND),
+    Slide("clear below the tap in a blind hole", "taps.0.lead_threads", 2, 9, BLIND),
+    Slide("length of the tap", "taps.0.depth_mm", 12, 30),
+    Slide("travel of one setting", "slot.length_mm", 14.5, 4),
+    Slide("settings for a hole", "taps.0.depth_mm", 12, 60),
+    Slide("quill travel", "machine.quill_travel_mm", 60, 5, {"taps.0.depth_mm": 12.0}),
+    Slide(
+        "tip clear of the bottom of the tap's centre",
+        "plunger.front.angle_deg",
+        60,
+        40,
+        {"taps": [{"standard": "ISO 529", "size": "M12", "end": "centre"}]},
+    ),
+    Slide("plunger reaches the hidden end", "taps.0.hidden_mm", 1, 30),
+    Slide("plunger in the wrench's opening", "taps.0.opening_mm", 10, 5, {"taps.0.hidden_mm": 2.0}),
+    Slide("stroke inside the force window", "springs.0.rate_N_per_mm", 1.4, 30),
+    Slide("stroke inside the force window", "taps.0.wrench_arm_mm", 80, 5),
+    Slide("lean of the thread", "alignment.hole_deg", 0.05, 4),
+    Slide("lean of the thread", "alignment.height_mm", 0, 3, {"machine.spindle": "horizontal"}),
 )
 
 TWO_SPRINGS: Final = [
@@ -240,6 +302,13 @@ SWITCHES: Final = (
         {"springs.0.ends": "closed", "button": REMOVED},
         "warn",
     ),
+    Switch(
+        "unground ends on a disc",
+        {"springs.0.cut_to_mm": 30.0},
+        {"springs.0.cut_to_mm": 30.0, "button": REMOVED},
+        "warn",
+    ),
+    Switch("hands of nested springs", NESTED, {**NESTED, "springs.0.inner.hand": "right"}, "warn"),
     Switch(
         "separators",
         {"springs": TWO_SPRINGS, "separator": {}},

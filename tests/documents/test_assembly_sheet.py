@@ -24,6 +24,7 @@ from generator.model.springs import CoilSpring
 from generator.model.tool import Tool, design
 from tests import tools
 
+BOUGHT = ("set screw", "jam screw", "spring", "inner spring")
 FOLDER = Path(__file__).parents[2] / "profiles"
 SPRING = tools.BASE["springs"][0]
 CHANGES: Final[dict[str, dict[str, Any]]] = {
@@ -58,6 +59,16 @@ CHANGES: Final[dict[str, dict[str, Any]]] = {
         ],
         "separator": {"thickness_mm": 0.8},
     },
+    "nested springs": {
+        "springs": [
+            {
+                **SPRING,
+                "hand": "left",
+                "inner": {"wire_mm": 0.5, "outside_mm": 4, "free_mm": 36, "active_coils": 20},
+            }
+        ]
+    },
+    "cut spring": {"springs.0.cut_to_mm": 30.0, "springs.0.ends": "closed"},
     "cup point": {"set_screw.point": "cup"},
     "cone point": {"set_screw.point": "cone"},
     "loose spring": {"springs.0.free_mm": 15.0},
@@ -151,13 +162,17 @@ def test_every_row_of_the_parts_list_has_one_balloon(name: str) -> None:
     assert len({ring.centre[1] for ring in rings}) == 1
 
 
+def kind(name: str) -> str:
+    """Return what the parts list calls a part, such as "inner spring" for "spring 2 inner"."""
+    plain = name.removesuffix(" inner").rstrip(" 0123456789")
+    return f"inner {plain}" if name.endswith(" inner") else plain
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_parts_list_counts_every_part_in_its_place(name: str) -> None:
     made = tool(name)
     o = made.orientations[0]
-    placed = Counter(
-        each.name.rstrip(" 0123456789") for each in instances(made, o, compressed=False)
-    )
+    placed = Counter(kind(each.name) for each in instances(made, o, compressed=False))
     if made.parameters.set_screw.locking == "jam screw":
         placed["jam screw"] += 1
     listed: Counter[str] = Counter()
@@ -167,7 +182,7 @@ def test_parts_list_counts_every_part_in_its_place(name: str) -> None:
     written = [text.text for text in texts(sheet(name))]
     for item in items(made, o):
         assert item.designation in written
-        assert (item.mass_g is None) == (item.name.lower() in ("set screw", "jam screw", "spring"))
+        assert (item.mass_g is None) == (item.name.lower() in BOUGHT)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -240,6 +255,8 @@ def wire_cuts(marks: tuple[Mark, ...], wire_mm: float, *, upper: bool) -> float:
 @pytest.mark.parametrize("name", PROFILES)
 def test_each_side_shows_every_coil_of_ground_springs(name: str) -> None:
     made = tool(name)
+    if any(spring.bought for spring in made.springs):
+        return  # a cut spring has a test of its own
     assert {s.ends for s in made.springs} == {"closed and ground"}
     coils = sum(spring.total_coils for spring in made.springs)
     for upper in (True, False):
@@ -247,7 +264,10 @@ def test_each_side_shows_every_coil_of_ground_springs(name: str) -> None:
         assert drawn == pytest.approx(coils)
 
 
-@pytest.mark.parametrize("name", [*PROFILES, "unlike springs", "no button", "loose spring"])
+@pytest.mark.parametrize(
+    "name",
+    [*PROFILES, "unlike springs", "no button", "loose spring", "nested springs", "cut spring"],
+)
 def test_springs_stay_within_their_space(name: str) -> None:
     made = tool(name)
     o = made.orientations[0]
@@ -281,6 +301,54 @@ def test_open_spring_has_one_pitch_throughout() -> None:
     spring = coil(total_coils=5.0, wire_mm=1.0, ends="open")
     places = [place_mm(spring, 21.0, n) for n in range(6)]
     assert places == pytest.approx([0.5, 4.5, 8.5, 12.5, 16.5, 20.5])
+
+
+def test_left_hand_spring_is_the_mirror_image() -> None:
+    right, left = (
+        [
+            mark.centre
+            for mark in spring_section(coil(hand=hand), 20.0, 2.0)
+            if isinstance(mark, Arc)
+        ]
+        for hand in ("right", "left")
+    )
+    assert left == [(x, -y) for x, y in right]
+
+
+def test_cut_spring_shows_its_open_end_toward_the_plunger() -> None:
+    """The open end leaves at the pitch; the ground end lies flat, cut at the wire's middle."""
+    spring = coil(total_coils=9.0, wire_mm=1.0, ends="open / closed and ground")
+    places = [place_mm(spring, 20.5, n) for n in range(10)]
+    assert places[0] == 0.5
+    assert places[-2:] == pytest.approx([19.5, 20.5])
+    assert places[1] - places[0] == pytest.approx((19.5 - 0.5) / 8)
+
+
+def test_inner_spring_is_seen_before_the_outer_one() -> None:
+    """The half turns of the outer spring, which cross the axis behind it, are hidden."""
+    made = tool("nested springs")
+    (outer,) = made.springs
+    assert outer.inner is not None
+    alone = tools.tool({"springs": [{**SPRING, "hand": "left"}]})
+    plain = assembly_section(alone, alone.orientations[0], 2.0)
+    placed = {e.name: e for e in instances(made, made.orientations[0], compressed=False)}
+    front = placed["spring 1"].origin_mm[2]
+    assert placed["spring 1 inner"].origin_mm[2] == front
+    rear = front + placed["spring 1 inner"].part.outline.length_mm
+    crossing = [
+        line
+        for line in lines(plain.marks, "thin")
+        if line.start[1] * line.end[1] < 0
+        and all(front < -x / 2 < rear for x, _ in (line.start, line.end))
+    ]
+    assert len(crossing) > outer.active_coils
+    assert not set(crossing) & set(lines(section("nested springs").marks, "thin"))
+    for each in outer.nested:
+        cuts = [
+            wire_cuts(section("nested springs").marks, each.wire_mm, upper=upper)
+            for upper in (True, False)
+        ]
+        assert cuts == pytest.approx([each.total_coils] * 2)
 
 
 @pytest.mark.parametrize("turns", [4.0, 5.5, 7.25, 9.75])

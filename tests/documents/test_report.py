@@ -1,5 +1,6 @@
 import json
 import re
+from dataclasses import fields
 from math import atan, cos, degrees, pi, radians
 from typing import Any
 
@@ -11,7 +12,11 @@ from generator.documents.cautions import FIRST, cautions
 from generator.documents.equations import equation_tables
 from generator.documents.given import changed_limits, parameter_table
 from generator.documents.report import report, report_data
+from generator.documents.study import Study, Subject
+from generator.documents.subjects import study
+from generator.documents.table import Section
 from generator.documents.unverified import unverified
+from generator.inputs.shop import Assumptions
 from generator.model.tool import Tool
 from generator.standards.limits import Limit
 from generator.standards.rows import UNVERIFIED, Material, Tap
@@ -39,7 +44,7 @@ def test_report_has_its_keys() -> None:
     found = data(tool())
     assert list(found) == [
         *("name", "title", "version", "verdict", "results", "findings", "bill_of_materials"),
-        *("derived", "changed_limits", "unverified"),
+        *("derived", "changed_limits", "unverified", "assumptions"),
     ]
     assert found["results"].keys() >= MANDATORY
     for key in PER_ORIENTATION:
@@ -116,6 +121,50 @@ def test_findings_are_those_of_the_checks() -> None:
     assert [f["check"] for f in found["findings"]] == [f.limit.name for f in findings]
     assert [f["verdict"] for f in found["findings"]] == [str(f.verdict) for f in findings]
     assert all(bool(f["advice"]) == (f["verdict"] != "pass") for f in found["findings"])
+
+
+def test_what_was_studied_stands_between_results_and_bill() -> None:
+    made = tool()
+    findings = run_checks(made)
+    studied = Study(
+        motion=Subject(Section("Proof of motion"), {"steps": 20, "gap_mm": float("nan")}),
+        springs=Subject(Section("Springs"), [1.00000000049]),
+        force_window=Subject(Section("Force window"), {"M6": {"floor_N": 14.0}}),
+        lean=Subject(Section("Lean of the thread"), {"lean_deg": 0.1}),
+        setting_cards=Subject(Section("Setting cards"), []),
+    )
+    assert [section.title for section in report(made, findings, studied).sections] == [
+        *("Checks", "Results", "Springs", "Force window", "Lean of the thread", "Setting cards"),
+        *("Proof of motion", "Bill of materials", "Cautions", "Unverified values", "Parameters"),
+    ]
+    bare, full = report_data(made, findings), report_data(made, findings, studied)
+    assert {key: full[key] for key in bare} == bare
+    assert {key: full[key] for key in full if key not in bare} == {
+        "springs": [1.0],
+        "force_window": {"M6": {"floor_N": 14.0}},
+        "lean": {"lean_deg": 0.1},
+        "setting_cards": [],
+        "motion": {"steps": 20, "gap_mm": None},
+    }
+
+
+def test_every_assumption_is_told_and_the_changed_ones_are_marked() -> None:
+    made = tool({"assumptions": {"one_hand": 0.8, "plug_mm": 0.25}})
+    found = {each["key"]: each for each in data(made)["assumptions"]}
+    assert [key.partition(".")[2] for key in found] == [f.name for f in fields(Assumptions)]
+    assert {key for key, each in found.items() if each["changed"]} == {"assumptions.one_hand"}
+    assert found["assumptions.one_hand"]["value"] == 0.8
+    assert all(each["explanation"].endswith(".") for each in found.values())
+    assert {each["source"] for each in found.values()} == {"engineering judgement"}
+    (section,) = [
+        s for s in report(made, run_checks(made)).sections if s.title == "Unverified values"
+    ]
+    table = section.tables[-1]
+    assert table.title == "Assumptions"
+    rows = {row[0]: row[1:] for row in table.rows}
+    assert rows["assumptions.one_hand"][0] == "0.8"
+    assert [key for key, row in rows.items() if row[-1] == "yours"] == ["assumptions.one_hand"]
+    assert {row[1] for row in rows.values()} == {each["explanation"] for each in found.values()}
 
 
 def test_one_plain_end_leaves_one_orientation() -> None:
@@ -242,11 +291,16 @@ def test_figures_from_memory_are_listed_with_their_source() -> None:
     listed = found["tap ISO 529 M6"]
     assert dict(listed.values) == {
         "overall_mm": tap.overall_mm,
+        "thread_length_mm": tap.thread_length_mm,
         "shank_mm": tap.shank_mm,
         "shank_end": tap.shank_end,
     }
     assert listed.source == tap.source
-    assert listed.text == "overall 66 mm; shank 6.3 mm; shank end point or bevel"
+    words = set(listed.text.split("; "))
+    assert words == {
+        *("overall 66 mm", "thread length 19 mm", "shank 6.3 mm"),
+        "shank end point or bevel",
+    }
     steel = Material.find(BASE["body"]["material"])
     assert found[f"density of {steel.name}"].source == steel.source
     assert dict(found["taper MT2"].values) == {"drawbar_thread": "M10"}
@@ -264,7 +318,7 @@ def test_what_the_user_measured_is_not_listed() -> None:
         }
     )
     found = {each.subject: dict(each.values) for each in unverified(made, run_checks(made))}
-    assert found["tap ISO 529 M6"] == {"overall_mm": 66.0}
+    assert "shank_end" not in found["tap ISO 529 M6"]
     assert not {"taper MT2", "limit: solid margin", "ends of taps not measured"} & found.keys()
 
 
@@ -320,3 +374,24 @@ def test_masses_are_all_there() -> None:
     assert sum(found["masses_g"].values()) == pytest.approx(found["total_mass_g"], abs=1e-6)
     bar_g = pi * 8**2 / 4 * 62 * 7.85e-3
     assert 0.8 * bar_g < found["masses_g"]["plunger"] < bar_g
+
+
+def test_papers_carry_the_signs_of_units() -> None:
+    one = tool({"alignment.accept": "fine", "alignment.hole_deg": 0.5})
+    told = report(one, run_checks(one), study(one))
+    cells = [
+        cell
+        for section in told.sections
+        for cell in (
+            *section.lines,
+            *(cell for table in section.tables for row in table.rows for cell in row),
+        )
+    ]
+    assert any("alignment.hole_deg to 0." in cell and "°" in cell for cell in cells)
+    assert not [cell for cell in cells if re.search(r"\d (deg|um|mm3|g/cm3)\b", cell)]
+
+
+def test_one_spring_is_not_told_in_the_plural() -> None:
+    text = "\n".join(cautions(tool()))
+    assert "Then button, spring, and the plug" in text
+    assert "the spring pushes with" in text

@@ -16,9 +16,10 @@ from generator.checks.run import run_checks
 from generator.documents.layout import collisions
 from generator.documents.profiles import slot_profile, turning_profile
 from generator.documents.tool_sheets import tool_sheets
-from generator.export.solids import measured, solid
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import parameters_from
+from generator.kernel.load import prove
+from generator.kernel.shapes import measured, solid
 from generator.model.instances import instances
 from generator.model.tool import Tool, design
 
@@ -76,6 +77,13 @@ def test_a_design_that_passes_gives_valid_solids(tool: Tool) -> None:
         made = solid(placed.part)
         assert made.isValid()
         assert measured(made).volume_mm3 == pytest.approx(placed.part.volume_mm3, rel=1e-6)
+
+
+@pytest.mark.solid
+@settings(max_examples=8, suppress_health_check=list(HealthCheck))
+@given(varied())
+def test_a_design_that_passes_moves_without_collision(tool: Tool) -> None:
+    assert not prove(tool).collisions
 
 
 @settings(max_examples=20, suppress_health_check=list(HealthCheck))

@@ -5,7 +5,7 @@ import pytest
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.math import bulge_to_arc
 
-from generator.documents.drawing import Drawing, Profile
+from generator.documents.drawing import STYLES, Drawing, Fill, Profile
 from generator.documents.part_notes import PartNotes
 from generator.documents.part_sheet import part_sheet
 from generator.documents.profiles import slot_profile, turning_profile
@@ -121,3 +121,18 @@ def test_ends_of_the_slot_are_half_circles_of_its_width(tmp_path: Path) -> None:
         middle = x1 + outward * radius
         assert middle == pytest.approx(-23.75 if n == 1 else -38.25)
         assert centre.x == pytest.approx(x1)
+
+
+def test_tones_carry_their_colour_and_a_fill_of_five_corners_is_refused(tmp_path: Path) -> None:
+    corners = ((0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (5.0, 12.0), (0.0, 9.0))
+    marks = (Fill(corners[:4], "warm"), Fill(corners[:3]))
+    write_drawing(Drawing("tone", "Tone", 100, 50, 1.0, marks, ()), tmp_path / "tone.dxf")
+    read = ezdxf.readfile(tmp_path / "tone.dxf")
+    assert not read.audit().errors
+    warm, black = read.modelspace().query("SOLID")
+    assert warm.rgb == tuple(bytes.fromhex(STYLES["warm"].colour[1:]))
+    assert black.rgb is None
+    with pytest.raises(ValueError, match="not 5"):
+        write_drawing(
+            Drawing("tone", "Tone", 100, 50, 1.0, (Fill(corners),), ()), tmp_path / "five.dxf"
+        )

@@ -3,7 +3,7 @@ from math import sqrt
 
 import pytest
 
-from generator.documents.drawing import STYLES, Arc, Fill, Line, Text
+from generator.documents.drawing import BLACK, STYLES, Arc, Fill, Line, Text
 from generator.export.linework import linework_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -23,6 +23,8 @@ def test_each_style_has_its_width_and_dashes(style: str) -> None:
     assert float(path["stroke-width"]) == STYLES[style].width_mm
     dashes = tuple(float(dash) for dash in path.get("stroke-dasharray", "").split())
     assert dashes == STYLES[style].dashes_mm
+    colour = STYLES[style].colour
+    assert path["stroke"] == ("black" if colour == BLACK else colour)
 
 
 def test_arc_runs_anticlockwise_on_paper() -> None:
@@ -49,6 +51,21 @@ def test_circle_is_two_halves() -> None:
 def test_fill_has_no_outline_and_text_is_left_out() -> None:
     (path,) = paths(Fill(((0, 0), (3, 1), (3, -1))), Text((5, 5), "<b>&"))
     assert path == {"d": "M0 210L3 209L3 211Z", "fill": "black"}
+
+
+def test_tones_lie_under_coloured_lines_and_these_under_black_ones() -> None:
+    marks = (
+        Fill(((0, 0), (3, 1), (3, -1))),
+        Line((0, 0), (9, 0)),
+        Line((0, 0), (9, 0), "scale"),
+        Fill(((0, 0), (9, 0), (9, 9), (5, 12), (0, 9)), "warm"),
+        Fill(((0, 0), (9, 0), (9, 9)), "light"),
+    )
+    tones = (STYLES["warm"].colour, STYLES["light"].colour)
+    found = [(path["fill"], path.get("stroke")) for path in paths(*marks)]
+    scale = STYLES["scale"].colour
+    assert found[:2] == [(tone, None) for tone in tones]
+    assert found[2:] == [("none", scale), ("none", "black"), ("black", None)]
 
 
 def test_unknown_style_is_refused() -> None:

@@ -14,10 +14,12 @@ from pathlib import Path
 
 import pytest
 
+from generator.checks.proof import run_proof
 from generator.checks.run import run_checks
 from generator.errors import ExportError
 from generator.export.pack import Packer
 from generator.inputs.profile import read_profile
+from generator.kernel.load import prove
 from generator.model.tool import Tool, design
 
 ROOT = Path(__file__).parents[2]
@@ -60,7 +62,8 @@ def digests(folder: Path) -> dict[str, str]:
 
 
 def write(packer: Packer, tool: Tool, out: Path) -> Path:
-    return packer.write(tool, run_checks(tool), out)
+    proof = prove(tool)
+    return packer.write(tool, run_checks(tool) + run_proof(tool, proof), proof, out)
 
 
 def test_a_pack_holds_every_file(packer: Packer, demo: Tool, tmp_path: Path) -> None:

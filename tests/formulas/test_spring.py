@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.formulas import spring
+from generator.formulas import coils, spring
 from generator.units import MM_PER_INCH, N_PER_LBF
 from tests.cases import Case, Printed, cases
 from tests.formulas.quantities import NAN, forces, lengths, ratios, steady
@@ -19,7 +19,7 @@ every_end = pytest.mark.parametrize("ends", ENDS)
 
 wires = st.floats(0.1, 5.0)
 indexes = st.floats(3.0, 20.0)
-coils = st.floats(2.0, 30.0)
+counts = st.floats(2.0, 30.0)
 
 
 @pytest.mark.parametrize("case", cases("spring_rate"), ids=str)
@@ -72,7 +72,7 @@ def test_force_at_a_stress_is_the_published_one() -> None:
 
 @pytest.mark.parametrize("case", cases("spring_solid"), ids=str)
 def test_solid_length_is_the_published_one(case: Case) -> None:
-    solid = spring.solid_length_mm(
+    solid = coils.solid_length_mm(
         wire_mm=float(case.inputs["wire_mm"]),
         total_coils=float(case.inputs["total_coils"]),
         ends=str(case.inputs["ends"]),
@@ -82,7 +82,7 @@ def test_solid_length_is_the_published_one(case: Case) -> None:
 
 @pytest.mark.parametrize("case", cases("spring_solid_inches"), ids=str)
 def test_solid_length_is_the_published_one_in_inches(case: Case) -> None:
-    solid = spring.solid_length_mm(
+    solid = coils.solid_length_mm(
         wire_mm=float(case.inputs["wire_in"]) * MM_PER_INCH,
         total_coils=float(case.inputs["total_coils"]),
         ends=str(case.inputs["ends"]),
@@ -96,7 +96,7 @@ def test_solid_length_is_the_published_one_in_inches(case: Case) -> None:
 )
 def test_solid_length_follows_the_handbook_table(ends: str, coils_more: int) -> None:
     """Machinery's Handbook, 31st ed., p. 318, table 3."""
-    solid = spring.solid_length_mm(wire_mm=2, total_coils=10, ends=ends)
+    solid = coils.solid_length_mm(wire_mm=2, total_coils=10, ends=ends)
     assert solid == 2 * (10 + coils_more)
 
 
@@ -105,15 +105,15 @@ def test_solid_length_follows_the_handbook_table(ends: str, coils_more: int) -> 
 )
 def test_dead_coils_follow_the_handbook_table(ends: str, dead: int) -> None:
     """Machinery's Handbook, 31st ed., p. 318, table 3."""
-    assert spring.active_coils(total_coils=10, ends=ends) == 10 - dead
+    assert coils.active_coils(total_coils=10, ends=ends) == 10 - dead
 
 
 @pytest.mark.parametrize("case", cases("spring_active_coils"), ids=str)
 def test_active_coils_are_the_published_ones(case: Case) -> None:
     total, ends = float(case.inputs["total_coils"]), str(case.inputs["ends"])
-    active = spring.active_coils(total_coils=total, ends=ends)
+    active = coils.active_coils(total_coils=total, ends=ends)
     assert active == case.published
-    assert spring.total_coils(active_coils=active, ends=ends) == total
+    assert coils.total_coils(active_coils=active, ends=ends) == total
 
 
 def test_least_gap_is_the_published_one() -> None:
@@ -149,7 +149,7 @@ def test_a_size_between_two_bands_takes_the_wider(between_mm: float, above_mm: f
 
 
 @steady
-@given(wires, indexes, coils, ratios)
+@given(wires, indexes, counts, ratios)
 def test_scaling_a_spring_scales_its_rate_and_keeps_its_stress(
     wire_mm: float, index: float, active: float, scale: float
 ) -> None:
@@ -170,7 +170,7 @@ def test_scaling_a_spring_scales_its_rate_and_keeps_its_stress(
 
 
 @steady
-@given(wires, indexes, coils)
+@given(wires, indexes, counts)
 def test_two_halves_of_a_spring_are_twice_as_stiff(
     wire_mm: float, index: float, active: float
 ) -> None:
@@ -198,14 +198,14 @@ def test_the_two_curvature_factors_differ_by_less_than_a_fiftieth() -> None:
 
 
 @every_end
-@given(wire_mm=wires, index=indexes, active=coils, open_=st.floats(0.0, 3.0))
+@given(wire_mm=wires, index=indexes, active=counts, open_=st.floats(0.0, 3.0))
 @steady
 def test_free_ends_grow_at_least_as_much_as_held_ends(
     wire_mm: float, index: float, active: float, open_: float, ends: str
 ) -> None:
     """Held ends keep the number of coils and the length of the wire, so the circle takes it all."""
-    total = spring.total_coils(active_coils=active, ends=ends)
-    solid_mm = spring.solid_length_mm(wire_mm=wire_mm, total_coils=total, ends=ends)
+    total = coils.total_coils(active_coils=active, ends=ends)
+    solid_mm = coils.solid_length_mm(wire_mm=wire_mm, total_coils=total, ends=ends)
     mean_mm, pitch_mm = index * wire_mm, wire_mm * (1 + open_)
     free_mm = solid_mm + active * (pitch_mm - wire_mm)
     turn_mm = sqrt((pi * mean_mm) ** 2 + pitch_mm**2)
@@ -219,8 +219,8 @@ def test_free_ends_grow_at_least_as_much_as_held_ends(
 
 @every_end
 def test_a_spring_wound_solid_does_not_grow(ends: str) -> None:
-    total = spring.total_coils(active_coils=8, ends=ends)
-    free_mm = spring.solid_length_mm(wire_mm=2, total_coils=total, ends=ends)
+    total = coils.total_coils(active_coils=8, ends=ends)
+    free_mm = coils.solid_length_mm(wire_mm=2, total_coils=total, ends=ends)
     grown_mm = spring.outside_at_solid_mm(
         wire_mm=2, mean_mm=16, active_coils=8, free_mm=free_mm, ends=ends
     )
@@ -250,9 +250,9 @@ def test_every_formula_refuses_a_size_that_is_not_positive(wrong: float) -> None
     with pytest.raises(ValueError, match="wire_mm"):
         spring.least_gap_mm(wire_mm=wrong, mean_mm=8, active_coils=9)
     with pytest.raises(ValueError, match="wire_mm"):
-        spring.solid_length_mm(wire_mm=wrong, total_coils=9, ends="open")
+        coils.solid_length_mm(wire_mm=wrong, total_coils=9, ends="open")
     with pytest.raises(ValueError, match="active_coils"):
-        spring.total_coils(active_coils=wrong, ends="open")
+        coils.total_coils(active_coils=wrong, ends="open")
     with pytest.raises(ValueError, match="mean_mm"):
         spring.longest_stable_mm(mean_mm=wrong)
     with pytest.raises(ValueError, match="free_mm"):
@@ -271,14 +271,14 @@ def test_outside_tolerance_refuses_sizes_beyond_its_table(outside_mm: float) -> 
 
 def test_ends_must_be_one_of_the_four() -> None:
     with pytest.raises(ValueError, match=r"squared.*closed and ground"):
-        spring.solid_length_mm(wire_mm=1, total_coils=9, ends="squared")
+        coils.solid_length_mm(wire_mm=1, total_coils=9, ends="squared")
     with pytest.raises(ValueError, match="squared"):
-        spring.total_coils(active_coils=9, ends="squared")
+        coils.total_coils(active_coils=9, ends="squared")
 
 
 def test_a_spring_needs_an_active_coil() -> None:
     with pytest.raises(ValueError, match="total_coils"):
-        spring.active_coils(total_coils=2, ends="closed")
+        coils.active_coils(total_coils=2, ends="closed")
 
 
 def test_a_spring_cannot_be_shorter_free_than_solid() -> None:
@@ -291,3 +291,25 @@ def test_a_spring_cannot_be_shorter_free_than_solid() -> None:
 def test_a_negative_force_has_no_stress() -> None:
     with pytest.raises(ValueError, match="force_N"):
         spring.shear_stress_MPa(force_N=-1, wire_mm=1, mean_mm=8)
+
+
+def test_stresses_of_the_inch_spring_are_the_published_ones() -> None:
+    """Machine Elements in Mechanical Design, 4th ed., p. 751: 86 450 psi at 12 lb, by Wahl.
+
+    The book goes on with its rounded factor, 1.151; the spring is solid at 14.8 lb and 106 750 psi.
+    """
+    sizes = {"wire_mm": 0.0625 * MM_PER_INCH, "mean_mm": 0.600 * MM_PER_INCH}
+    factor = spring.wahl_factor(index=9.6)
+    assert factor == Printed("1.151")
+    for pounds, psi in ((12.0, 86_450), (14.82, 106_750)):
+        stress = 1.151 * spring.shear_stress_MPa(force_N=pounds * N_PER_LBF, **sizes) / MPA_PER_PSI
+        assert stress == pytest.approx(psi, rel=3e-4)
+
+
+@pytest.mark.parametrize(
+    ("outside_mm", "minus_mm"),
+    [(0.99, 0.05), (3.00, 0.08), (3.05, 0.13), (6.10, 0.13), (7.59, 0.13), (7.62, 0.20)],
+)
+def test_minus_tolerance_is_the_published_one(outside_mm: float, minus_mm: float) -> None:
+    """A stock-spring maker's engineering notes: plus or minus, but +0.08 -0.13 to 6.10."""
+    assert spring.outside_minus_mm(outside_mm=outside_mm) == minus_mm

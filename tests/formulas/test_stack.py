@@ -1,36 +1,39 @@
-"""Springs in series: hand-worked lengths, and the laws of a stack."""
+"""Force against length: hand-worked and published sets of springs, and the laws of a curve."""
 
 from __future__ import annotations
 
-from itertools import permutations
+from itertools import pairwise, permutations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.formulas.stack import (
-    Coil,
-    first_solid,
-    stack_force_N,
-    stack_length_mm,
-    stack_rate_N_per_mm,
-)
+from generator.formulas.spring import rate_N_per_mm
+from generator.formulas.stack import Curve, coil, first_to_end, in_series, side_by_side
 from tests.cases import Printed
 from tests.formulas.quantities import NAN, forces, ratios, steady
 
-SOFT = Coil(free_mm=25, solid_mm=12, rate_N_per_mm=1)
-STIFF = Coil(free_mm=15, solid_mm=10, rate_N_per_mm=2)
+SOFT = coil(free_mm=25, solid_mm=12, rate_N_per_mm=1)
+STIFF = coil(free_mm=15, solid_mm=10, rate_N_per_mm=2)
+ROW = in_series([SOFT, STIFF])
 
 springs = st.builds(
-    lambda solid_mm, travel_mm, rate: Coil(
+    lambda solid_mm, travel_mm, rate: coil(
         free_mm=solid_mm + travel_mm, solid_mm=solid_mm, rate_N_per_mm=rate
     ),
     st.floats(1.0, 50.0),
     st.floats(0.5, 50.0),
     st.floats(0.05, 20.0),
 )
-stacks = st.lists(springs, min_size=1, max_size=4)
+nests = st.lists(springs, min_size=1, max_size=2).map(side_by_side)
+rows = st.lists(nests, min_size=1, max_size=4)
 separators = st.floats(0.0, 5.0)
+shares = st.floats(0.0, 1.0)
+
+
+def at(curve: Curve, share: float) -> float:
+    """Return a length between the shortest and a little over the free length."""
+    return curve.end_mm + share * 1.1 * (curve.free_mm - curve.end_mm)
 
 
 @pytest.mark.parametrize(
@@ -38,158 +41,199 @@ separators = st.floats(0.0, 5.0)
 )
 def test_lengths_are_those_worked_by_hand(force_N: float, length_mm: float) -> None:
     """No source: 1/1 + 1/2 mm a newton to 10 N, where the stiff spring is solid; then 1/1."""
-    assert stack_length_mm([SOFT, STIFF], 0, force_N=force_N) == length_mm
+    assert ROW.length_mm(force_N) == length_mm
 
 
 def test_the_stiffer_spring_may_close_first() -> None:
-    assert first_solid([SOFT, STIFF]) == 1
-    assert first_solid([STIFF, SOFT]) == 0
-    assert first_solid([SOFT]) == 0
-    assert first_solid([SOFT, SOFT]) == 0
+    assert first_to_end([SOFT, STIFF]) == 1
+    assert first_to_end([STIFF, SOFT]) == 0
+    assert first_to_end([SOFT]) == 0
+    assert first_to_end([SOFT, SOFT]) == 0
 
 
-def test_the_force_changes_its_slope_where_the_first_spring_closes() -> None:
-    def slope(length_mm: float) -> float:
-        near, far = (
-            stack_force_N([SOFT, STIFF], 1.5, length_mm=length_mm + 1.5 - step) for step in (0, 0.5)
-        )
-        return (far - near) / 0.5
+def test_the_rate_changes_where_the_first_spring_closes() -> None:
+    washer = in_series([SOFT, STIFF], 1.5)
+    assert washer.rate_N_per_mm(30 + 1.5) == pytest.approx(2 / 3)
+    assert washer.rate_N_per_mm(25 + 1.5) == pytest.approx(1)
+    assert washer.rate_N_per_mm(22 + 1.5) == pytest.approx(1)
+    assert washer.rate_N_per_mm(40 + 1.6) == 0
 
-    assert slope(30) == pytest.approx(2 / 3)
-    assert slope(25) == pytest.approx(1)
+
+def test_energy_over_a_corner_is_the_area_worked_by_hand() -> None:
+    """By hand: 15 mm to 10 N, then 3 mm from 10 to 13 N: 75 and 34.5 N mm."""
+    assert ROW.energy_J(40, 22) == pytest.approx((75 + 34.5) / 1000)
+    assert ROW.energy_J(25, 22) == pytest.approx(34.5 / 1000)
+    assert ROW.energy_J(22, 40) == -ROW.energy_J(40, 22)
+    assert ROW.energy_J(45, 40) == 0
 
 
 def test_rate_of_two_springs_is_the_published_one() -> None:
     """A textbook problem: 1 200 N/m and 1 800 N/m in series make 720 N/m."""
-    pair = [Coil(free_mm=9, solid_mm=5, rate_N_per_mm=rate) for rate in (1.2, 1.8)]
-    assert 1000 * stack_rate_N_per_mm(pair) == Printed("720")
+    pair = [coil(free_mm=9, solid_mm=5, rate_N_per_mm=rate) for rate in (1.2, 1.8)]
+    assert 1000 * in_series(pair).rate_N_per_mm(18) == Printed("720")
+
+
+def test_nested_springs_share_the_published_load() -> None:
+    """Strength of materials textbook (India), problem 8.8, p. 212, by its published companion.
+
+    Outer spring: 10 coils of 30 mm, wire 3 mm, G 80 GPa; pressed by 20 mm. The inner one is 10 mm
+    shorter. Together 100 N; the inner spring is found to be of 4 000 N/m.
+    """
+    rate = rate_N_per_mm(wire_mm=3, mean_mm=30, active_coils=10, shear_modulus_MPa=80e3)
+    outer = coil(free_mm=80, solid_mm=40, rate_N_per_mm=rate)
+    inner = coil(free_mm=70, solid_mm=30, rate_N_per_mm=4.0)
+    nest = side_by_side([outer, inner])
+    assert nest.force_N(80 - 20) == Printed("100")
+    assert nest.rate_N_per_mm(75) == pytest.approx(rate)
+    assert nest.end_mm == 40
+
+
+def test_one_nest_is_worked_by_hand() -> None:
+    """2 N/mm from 30, in it 1 N/mm from 25, the inner one solid at 15: 10 N at 25, 40 N at 15."""
+    outer = coil(free_mm=30, solid_mm=12, rate_N_per_mm=2)
+    inner = coil(free_mm=25, solid_mm=15, rate_N_per_mm=1)
+    assert side_by_side([outer, inner]).points == ((30, 0), (25, 10), (15, 40))
 
 
 @steady
 @given(springs, forces)
 def test_two_equal_springs_give_half_the_rate_and_twice_the_length(
-    coil: Coil, force_N: float
+    one: Curve, force_N: float
 ) -> None:
-    one = stack_length_mm([coil], 0, force_N=force_N)
-    assert stack_length_mm([coil, coil], 0, force_N=force_N) == pytest.approx(2 * one)
-    assert stack_rate_N_per_mm([coil, coil]) == pytest.approx(coil.rate_N_per_mm / 2)
+    pair = in_series([one, one])
+    assert pair.length_mm(force_N) == pytest.approx(2 * one.length_mm(force_N))
+    assert pair.rate_N_per_mm(pair.free_mm) == pytest.approx(one.rate_N_per_mm(one.free_mm) / 2)
+    assert pair.end_mm == pytest.approx(2 * one.end_mm)
 
 
 @steady
-@given(stacks, separators, forces)
-def test_order_does_not_matter(coils: list[Coil], separators_mm: float, force_N: float) -> None:
-    lengths = {
-        stack_length_mm(order, separators_mm, force_N=force_N) for order in permutations(coils)
-    }
-    assert len(lengths) == 1
-    length_mm = lengths.pop()
-    found = {
-        stack_force_N(order, separators_mm, length_mm=length_mm) for order in permutations(coils)
-    }
-    assert max(found) == pytest.approx(min(found), rel=1e-12)
+@given(springs, shares)
+def test_two_equal_nested_springs_give_twice_the_force(one: Curve, share: float) -> None:
+    nest = side_by_side([one, one])
+    length_mm = at(one, share)
+    assert nest.force_N(length_mm) == pytest.approx(2 * one.force_N(length_mm))
+    assert nest.end_mm == one.end_mm
 
 
 @steady
-@given(stacks, separators, st.floats(0.0, 1.0))
+@given(rows, separators, forces)
+def test_order_does_not_matter(row: list[Curve], separators_mm: float, force_N: float) -> None:
+    assert len({in_series(order, separators_mm) for order in permutations(row)}) == 1
+    assert len({side_by_side(order) for order in permutations(row)}) == 1
+
+
+@steady
+@given(rows, separators, shares)
 def test_force_is_the_inverse_of_length(
-    coils: list[Coil], separators_mm: float, share: float
+    row: list[Curve], separators_mm: float, share: float
 ) -> None:
-    force_N = share * max(coil.solid_force_N for coil in coils)
-    length_mm = stack_length_mm(coils, separators_mm, force_N=force_N)
-    assert stack_force_N(coils, separators_mm, length_mm=length_mm) == pytest.approx(
-        force_N, rel=1e-9, abs=1e-9
-    )
+    curve = in_series(row, separators_mm)
+    force_N = share * curve.end_force_N
+    assert curve.force_N(curve.length_mm(force_N)) == pytest.approx(force_N, rel=1e-9, abs=1e-9)
 
 
 @steady
-@given(stacks, separators, st.floats(0.0, 1.0))
-def test_force_is_the_one_that_halving_finds(
-    coils: list[Coil], separators_mm: float, share: float
+@given(rows, separators, shares)
+def test_a_row_is_as_long_as_its_springs_under_their_common_force(
+    row: list[Curve], separators_mm: float, share: float
 ) -> None:
-    shortest_mm = separators_mm + sum(coil.solid_mm for coil in coils)
-    free_mm = separators_mm + sum(coil.free_mm for coil in coils)
-    length_mm = shortest_mm + 1e-6 + share * (free_mm - shortest_mm - 2e-6)
-    low_N, high_N = 0.0, max(coil.solid_force_N for coil in coils)
-    for _ in range(80):
-        middle_N = (low_N + high_N) / 2
-        if stack_length_mm(coils, separators_mm, force_N=middle_N) > length_mm:
-            low_N = middle_N
-        else:
-            high_N = middle_N
-    found_N = stack_force_N(coils, separators_mm, length_mm=length_mm)
-    assert found_N == pytest.approx(high_N, rel=1e-6, abs=1e-6)
+    curve = in_series(row, separators_mm)
+    force_N = curve.force_N(at(curve, share))
+    lengths = [one.length_mm(force_N) for one in row]
+    assert curve.length_mm(force_N) == pytest.approx(separators_mm + sum(lengths))
 
 
 @steady
-@given(stacks, forces, forces, st.floats(0.0, 1.0))
-def test_length_never_grows_with_force_and_is_convex(
-    coils: list[Coil], one_N: float, other_N: float, share: float
-) -> None:
-    low_N, high_N = sorted((one_N, other_N))
-    middle_N = low_N + share * (high_N - low_N)
-    low, middle, high = (
-        stack_length_mm(coils, 0, force_N=force) for force in (low_N, middle_N, high_N)
-    )
-    assert low >= middle - 1e-9
-    assert middle >= high - 1e-9
-    assert middle <= low + share * (high - low) + 1e-9
+@given(st.lists(springs, min_size=1, max_size=4), shares)
+def test_a_nest_bears_what_its_springs_bear(nest: list[Curve], share: float) -> None:
+    curve = side_by_side(nest)
+    length_mm = at(curve, share)
+    assert curve.force_N(length_mm) == pytest.approx(sum(one.force_N(length_mm) for one in nest))
+    assert curve.end_mm == max(one.end_mm for one in nest)
 
 
 @steady
-@given(stacks, forces, ratios)
-def test_scaling_a_stack_scales_its_length(coils: list[Coil], force_N: float, scale: float) -> None:
+@given(rows, separators)
+def test_a_row_bends_only_where_one_of_its_springs_does(
+    row: list[Curve], separators_mm: float
+) -> None:
+    own = {force_N for one in row for _, force_N in one.points}
+    assert {force_N for _, force_N in in_series(row, separators_mm).points} <= own
+
+
+@steady
+@given(st.lists(springs, min_size=1, max_size=4))
+def test_a_nest_bends_only_where_a_spring_begins_to_bear(nest: list[Curve]) -> None:
+    own = {one.free_mm for one in nest} | {max(one.end_mm for one in nest)}
+    assert {length_mm for length_mm, _ in side_by_side(nest).points} <= own
+
+
+@steady
+@given(st.lists(springs, min_size=1, max_size=4), separators)
+def test_a_row_of_single_springs_is_steeper_the_further_it_is_pressed(
+    row: list[Curve], separators_mm: float
+) -> None:
+    points = in_series(row, separators_mm).points
+    slopes = [(b[1] - a[1]) / (a[0] - b[0]) for a, b in pairwise(points)]
+    assert all(b >= a * (1 - 1e-6) for a, b in pairwise(slopes))
+
+
+@steady
+@given(rows, separators, shares, shares)
+def test_energy_is_the_area_that_many_strips_give(
+    row: list[Curve], separators_mm: float, one: float, other: float
+) -> None:
+    curve = in_series(row, separators_mm)
+    long_mm, short_mm = (at(curve, share) for share in sorted((one, other), reverse=True))
+    count = 400
+    step = (long_mm - short_mm) / count
+    middles = [short_mm + (n + 0.5) * step for n in range(count)]
+    strips_J = sum(curve.force_N(middle) for middle in middles) * step / 1000
+    assert curve.energy_J(long_mm, short_mm) == pytest.approx(strips_J, rel=1e-3, abs=1e-6)
+
+
+@steady
+@given(rows, separators, forces, ratios)
+def test_scaling_every_length_and_rate_scales_lengths_once_and_forces_twice(
+    row: list[Curve], separators_mm: float, force_N: float, scale: float
+) -> None:
     larger = [
-        Coil(
-            free_mm=scale * c.free_mm,
-            solid_mm=scale * c.solid_mm,
-            rate_N_per_mm=scale * c.rate_N_per_mm,
-        )
-        for c in coils
+        Curve(tuple((scale * length, scale**2 * force) for length, force in one.points))
+        for one in row
     ]
-    length_mm = stack_length_mm(coils, 0, force_N=force_N)
-    assert stack_length_mm(larger, 0, force_N=scale**2 * force_N) == pytest.approx(
-        scale * length_mm
-    )
+    one, other = in_series(row, separators_mm), in_series(larger, scale * separators_mm)
+    assert other.length_mm(scale**2 * force_N) == pytest.approx(scale * one.length_mm(force_N))
 
 
 @steady
-@given(stacks, separators)
-def test_a_stack_can_be_pressed_solid_and_no_further(
-    coils: list[Coil], separators_mm: float
-) -> None:
-    most_N = max(coil.solid_force_N for coil in coils)
-    solid_mm = stack_length_mm(coils, separators_mm, force_N=2 * most_N)
-    assert stack_force_N(coils, separators_mm, length_mm=solid_mm) == pytest.approx(most_N)
-    with pytest.raises(ValueError, match="length_mm"):
-        stack_force_N(coils, separators_mm, length_mm=solid_mm - 1e-6)
+@given(rows, separators)
+def test_shorter_than_all_solid_is_refused(row: list[Curve], separators_mm: float) -> None:
+    curve = in_series(row, separators_mm)
+    assert curve.force_N(curve.end_mm) == curve.end_force_N
+    assert curve.length_mm(2 * curve.end_force_N) == curve.end_mm
+    for ask in (curve.force_N, curve.rate_N_per_mm, lambda mm: curve.energy_J(curve.free_mm, mm)):
+        with pytest.raises(ValueError, match="less than"):
+            ask(curve.end_mm - 1e-6)
 
 
-def test_a_loose_stack_bears_no_force() -> None:
-    assert stack_force_N([SOFT, STIFF], 1.5, length_mm=41.5) == 0
-    assert stack_force_N([SOFT, STIFF], 1.5, length_mm=60) == 0
-
-
-def test_a_stack_without_springs_is_refused() -> None:
+def test_a_row_of_no_springs_is_refused() -> None:
     with pytest.raises(ValueError, match="0 springs"):
-        stack_length_mm([], 0, force_N=1)
-    with pytest.raises(ValueError, match="0 springs"):
-        stack_force_N([], 0, length_mm=1)
-    with pytest.raises(ValueError, match="0 springs"):
-        stack_rate_N_per_mm([])
-    with pytest.raises(ValueError, match="0 springs"):
-        first_solid([])
+        in_series([])
+    for of_none in (side_by_side, first_to_end):
+        with pytest.raises(ValueError, match="no springs"):
+            of_none([])
 
 
-@pytest.mark.parametrize("wrong", [-0.1, NAN])
-def test_negative_force_and_separators_are_refused(wrong: float) -> None:
+@pytest.mark.parametrize("wrong", [-1.0, NAN])
+def test_numbers_out_of_range_are_refused(wrong: float) -> None:
     with pytest.raises(ValueError, match="force_N"):
-        stack_length_mm([SOFT], 0, force_N=wrong)
-    with pytest.raises(ValueError, match="separators_mm"):
-        stack_length_mm([SOFT], wrong, force_N=1)
-    with pytest.raises(ValueError, match="separators_mm"):
-        stack_force_N([SOFT], wrong, length_mm=20)
+        ROW.length_mm(wrong)
     with pytest.raises(ValueError, match="length_mm"):
-        stack_force_N([SOFT], 0, length_mm=wrong)
+        ROW.force_N(wrong)
+    with pytest.raises(ValueError, match="length_mm"):
+        ROW.rate_N_per_mm(wrong)
+    with pytest.raises(ValueError, match="separators_mm"):
+        in_series([SOFT], wrong)
 
 
 @pytest.mark.parametrize(
@@ -198,5 +242,14 @@ def test_negative_force_and_separators_are_refused(wrong: float) -> None:
 def test_a_spring_without_travel_or_rate_is_refused(
     free_mm: float, solid_mm: float, rate: float
 ) -> None:
-    with pytest.raises(ValueError, match="Coil"):
-        Coil(free_mm=free_mm, solid_mm=solid_mm, rate_N_per_mm=rate)
+    with pytest.raises(ValueError, match="free_mm"):
+        coil(free_mm=free_mm, solid_mm=solid_mm, rate_N_per_mm=rate)
+
+
+@pytest.mark.parametrize(
+    "points",
+    [(), ((9.0, 0.0),), ((9, 1), (5, 2)), ((5, 0), (9, 2)), ((9, 0), (5, 0)), ((9, 0), (0, 1))],
+)
+def test_corners_out_of_order_are_refused(points: tuple[tuple[float, float], ...]) -> None:
+    with pytest.raises(ValueError, match="Curve"):
+        Curve(points)

@@ -14,6 +14,7 @@ from tests.inputs.toml import written
 from tests.tools import BASE, REMOVED, changed, parameters, profile
 
 NAN, INF = float("nan"), float("inf")
+INNER = {"wire_mm": 0.5, "outside_mm": 4, "free_mm": 30, "active_coils": 9, "hand": "left"}
 
 
 def problems(changes: dict[str, Any]) -> tuple[str, ...]:
@@ -112,24 +113,147 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
     ),
     "no coil left to give": (
         {"springs.0.active_coils": REMOVED, "springs.0.total_coils": 2},
-        "springs[1]",
-        ("total_coils must be above the 2", "closed and ground"),
+        "springs[1].total_coils",
+        ("more than the 2", "closed and ground", "got 2"),
     ),
     "spring longer solid than free": (
         {"springs.0.free_mm": 11},
-        "springs[1]",
-        ("free_mm must be above", "11.2"),
+        "springs[1].free_mm",
+        ("must be above", "11.2", "got 11"),
     ),
     "wire thicker than the coil": (
         {"springs.0.outside_mm": 1.5},
-        "springs[1]",
-        ("outside_mm must exceed twice wire_mm",),
+        "springs[1].outside_mm",
+        ("must exceed twice wire_mm, 1.6, got 1.5",),
     ),
-    "wire that is not drawn": ({"springs.0.wire_mm": 0.05}, "springs[1]", ("wire_mm", "0.28")),
+    "inner spring that is solid": (
+        {
+            "springs.0.inner": {
+                "wire_mm": 0.5,
+                "outside_mm": 4,
+                "free_mm": 9,
+                "active_coils": 20,
+            }
+        },
+        "springs[1].inner.free_mm",
+        ("solid length, 11, got 9",),
+    ),
+    "inner spring in an inner spring": (
+        {"springs.0.inner": {"wire_mm": 0.5, "outside_mm": 4, "free_mm": 9, "inner": {}}},
+        "springs[1].inner.inner",
+        ("unknown key",),
+    ),
+    "cut that takes nothing off": (
+        {"springs.0.cut_to_mm": 34},
+        "springs[1].cut_to_mm",
+        ("must be from", "got 34"),
+    ),
+    "cut longer than the spring": (
+        {"springs.0.cut_to_mm": 40},
+        "springs[1].cut_to_mm",
+        ("must be from", "got 40"),
+    ),
+    "cut that leaves nothing": (
+        {"springs.0.cut_to_mm": 1},
+        "springs[1].cut_to_mm",
+        ("0.25", "got 1"),
+    ),
+    "inner spring wider than the outer one's hole": (
+        {
+            "springs.0.inner": {
+                "wire_mm": 0.5,
+                "outside_mm": "1/4 in",
+                "free_mm": 30,
+                "active_coils": 9,
+            }
+        },
+        "springs[1].inner.outside_mm",
+        ("must be below", "5.4, got 6.35"),
+    ),
+    "second inner spring of several": (
+        {
+            "separator": {},
+            "springs": [
+                {**BASE["springs"][0], "inner": INNER},
+                {**BASE["springs"][0], "inner": {**INNER, "hand": "both"}},
+            ],
+        },
+        "springs[2].inner.hand",
+        ('"right"', '"left"', '"both"'),
+    ),
+    "blind hole shallower than its thread": (
+        {"taps.0.hole": "blind", "taps.0.depth_mm": 12, "taps.0.drilled_mm": "3/8 in"},
+        "taps[1].drilled_mm",
+        ("depth of the thread, 12", "got 9.525"),
+    ),
+    "thread deeper than its tap is long": (
+        {"taps.0.depth_mm": 66},
+        "taps[1].depth_mm",
+        ("whole length, 66", "got 66"),
+    ),
+    "end wider than the shank": (
+        {"taps.0.end_mm": 6.5},
+        "taps[1].end_mm",
+        ("shank, 6.3", "got 6.5"),
+    ),
+    "blind depth of a through hole": (
+        {"taps.0.drilled_mm": 12},
+        "taps[1].drilled_mm",
+        ('set hole to "blind"', "got 12"),
+    ),
+    "opening over nothing": (
+        {"taps.0.opening_mm": 9},
+        "taps[1].opening_mm",
+        ("give hidden_mm", "got 9"),
+    ),
+    "too long a lead": ({"taps.0.lead_threads": 21}, "taps[1].lead_threads", ("at most 20",)),
+    "threads with a unit": (
+        {"taps.0.lead_threads": "1/4 in"},
+        "taps[1].lead_threads",
+        ("a number", '"1/4 in"'),
+    ),
+    "unknown work": (
+        {"taps.0.work": "steel, alloy"},
+        "taps[1].work",
+        ('"steel, alloy"', '"alloy steel, annealed", '),
+    ),
+    "unknown hole": ({"taps.0.hole": "deep"}, "taps[1].hole", ('"through" or "blind"', '"deep"')),
+    "mass below nothing": ({"taps.0.wrench_g": -1}, "taps[1].wrench_g", ("at least 0", "-1")),
+    "unknown spindle": ({"machine.spindle": "up"}, "machine.spindle", ('"horizontal"', '"up"')),
+    "unknown drilled": ({"machine.drilled": True}, "machine.drilled", ('"elsewhere"', "true")),
+    "unknown turned": ({"machine.turned": "both"}, "machine.turned", ('"tap" or "work"',)),
+    "division of nothing": (
+        {"machine.quill_division_mm": 0},
+        "machine.quill_division_mm",
+        ("above 0", "got 0"),
+    ),
+    "error of the size of the tool": (
+        {"alignment.seat_mm": "1/2 in"},
+        "alignment.seat_mm",
+        ("at most 5", "got 12.7"),
+    ),
+    "unknown class": ({"alignment.accept": "best"}, "alignment.accept", ('"fine"', '"best"')),
+    "misspelt alignment": ({"aligment": {}}, "aligment", ("did you mean alignment?",)),
+    "more than the whole core": (
+        {"assumptions.core_share": 1.5},
+        "assumptions.core_share",
+        ("at most 1", "got 1.5"),
+    ),
+    "no safety": (
+        {"assumptions.column_factor": 0.5},
+        "assumptions.column_factor",
+        ("at least 1", "got 0.5"),
+    ),
+    "unknown hand": ({"springs.0.hand": "both"}, "springs[1].hand", ('"right"', '"left"')),
+    "wire that is not drawn": (
+        {"springs.0.wire_mm": 0.05},
+        "springs[1].wire_mm",
+        ("0.05", "0.28"),
+    ),
     "spring that is not stocked": (
         {"springs.0.outside_mm": 60, "springs.0.wire_mm": 2, "springs.0.free_mm": 99},
-        "springs[1]",
-        ("outside_mm", "60", "42.85"),
+        "springs[1].outside_mm",
+        ("42.85", "got 60"),
     ),
     "tolerance and limits": (
         {"bore.tolerance": "H7", "bore.limits_um": [0, 9]},
@@ -148,7 +272,11 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
     ),
     "limits of one": ({"plunger.limits_um": [1]}, "plunger.limits_um", ("2 numbers", "got 1")),
     "limits that are a number": ({"plunger.limits_um": 1}, "plunger.limits_um", ("a list",)),
-    "fit that is not tabulated": ({"plunger.diameter_mm": 99}, "plunger", ("h8", "limits_um")),
+    "fit that is not tabulated": (
+        {"plunger.diameter_mm": 99},
+        "plunger.tolerance",
+        ("h8", "limits_um"),
+    ),
     "both ends plain": (
         {"plunger.front": {"style": "plain"}, "plunger.rear": {"style": "plain"}},
         "plunger",
@@ -171,13 +299,13 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
     ),
     "inch screw with a long dog": (
         {"set_screw.thread": "#8-32 UNC"},
-        "set_screw",
+        "set_screw.point",
         ("dog long", "dog short", "tip_mm"),
     ),
     "tip wider than its thread": (
         {"set_screw.tip_mm": 5},
-        "set_screw",
-        ("tip_mm must be at most", "4"),
+        "set_screw.tip_mm",
+        ("must be at most", "4", "got 5"),
     ),
     "length without a unit": ({"slot.length_mm": "12"}, "slot.length_mm", ('"12 mm"', 'got "12"')),
     "length of no unit known": ({"slot.length_mm": "1 ft"}, "slot.length_mm", ('"3/8 in"',)),

@@ -56,12 +56,26 @@ def test_force_grows_by_rate_times_travel_while_no_spring_is_solid(
     changes: dict[str, Any],
 ) -> None:
     one = made(changes)
-    softest_N = min(spring.solid_force_N for spring in one.springs)
+    rate = one.curve.rate_N_per_mm(one.curve.free_mm)
     for o in one.orientations:
-        if o.preload_N > 0 and o.full_force_N < softest_N and o.travel_mm >= 0:
-            assert o.full_force_N - o.preload_N == pytest.approx(
-                one.rate_N_per_mm * o.travel_mm, abs=1e-6
-            )
+        if o.preload_N > 0 and o.travel_mm > 0 and not one.bent(o):
+            assert o.full_force_N - o.preload_N == pytest.approx(rate * o.travel_mm, abs=1e-6)
+            assert o.rate_N_per_mm == pytest.approx(rate, rel=1e-6, abs=1e-6 / o.travel_mm)
+            taken_J = one.energy_J(o.full_force_N) - one.energy_J(o.preload_N)
+            mean_N = (o.full_force_N + o.preload_N) / 2
+            assert taken_J == pytest.approx(mean_N * o.travel_mm / 1000, rel=1e-6, abs=1e-9)
+
+
+@given(silly_changes())
+def test_springs_of_a_place_share_the_force_on_all(changes: dict[str, Any]) -> None:
+    one = made(changes)
+    for o in one.orientations:
+        for force_N in (o.preload_N, o.full_force_N):
+            if not 0 < force_N < min(spring.curve.end_force_N for spring in one.springs):
+                continue
+            for outer in one.springs:
+                borne_N = [e.bears_N(force_N) for e in one.in_place if e.place is outer]
+                assert sum(borne_N) == pytest.approx(force_N, rel=1e-6, abs=1e-6)
 
 
 @given(SHIFTS, SHIFTS)
@@ -269,4 +283,10 @@ def test_derived_keys_of_a_tool_are_listed_exactly() -> None:
         "plug.thread",
         "plug.drive_width_mm",
         "plug.drive_depth_mm",
+        *(f"taps[1].{key}" for key in ("depth_mm", "drilled_mm", "wrench_arm_mm", "wrench_g")),
+        "taps[1].advised_least_N",
+        "taps[1].advised_greatest_N",
+        *(f"alignment.{key}_mm" for key in ("height", "side", "slope", "seat", "bore")),
+        "alignment.bore_slope_mm",
+        "alignment.hole_deg",
     }

@@ -7,7 +7,13 @@ import math
 import pytest
 
 from generator.errors import StandardError
-from generator.standards.bands import BarStock, Reamer, ToleranceGrade, ToleranceZone
+from generator.standards.bands import (
+    BarStock,
+    GeneralTolerance,
+    Reamer,
+    ToleranceGrade,
+    ToleranceZone,
+)
 from tests.cases import Case, cases
 
 
@@ -23,6 +29,12 @@ def test_zone_gives_the_printed_size(case: Case) -> None:
 def test_grade_has_the_printed_width(case: Case) -> None:
     row = ToleranceGrade.at(str(case.inputs["grade"]), float(case.inputs["diameter_mm"]))
     assert row.width_um == case.published
+
+
+@pytest.mark.parametrize("case", cases("general_tolerances"), ids=str)
+def test_general_tolerance_is_the_printed_one(case: Case) -> None:
+    row = GeneralTolerance.at(str(case.inputs["grade"]), float(case.inputs["diameter_mm"]))
+    assert row.plus_minus_mm == case.published
 
 
 @pytest.mark.parametrize("case", cases("reamer_limits"), ids=str)

@@ -23,7 +23,10 @@ TABLES = [
     for kind in (*vars(tables).values(), *vars(bands).values())
     if isinstance(kind, type) and issubclass(kind, Row) and kind not in (Row, Band, SizeLimits)
 ]
-UNITS = ("_mm", "_um", "_MPa", "_Nm", "_g_per_cm3", "taper_in_per_ft")
+UNITS = (
+    *("_mm", "_um", "_MPa", "_Nm", "_N", "_g", "_g_per_cm3", "taper_in_per_ft"),
+    *("_factor", "_share"),
+)
 WORDS = {
     "two_independent",
     "one_source",

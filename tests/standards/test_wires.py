@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from generator.errors import StandardError
-from generator.standards.bands import SpringWire, WireModulus, WireStrength
+from generator.standards.bands import SpringWire, WireModulus, WireStrength, WireTolerance
 from generator.standards.rows import Material
 from tests.cases import Case, cases
 
@@ -92,3 +94,45 @@ def test_messages_name_the_grades_and_the_range() -> None:
 def test_density_is_the_printed_one(case: Case) -> None:
     row = Material.find(str(case.inputs["name"]))
     assert row.density_g_per_cm3 / G_PER_CM3_PER_LB_PER_IN3 == case.published
+
+
+def test_wire_tolerances_are_those_of_their_standards() -> None:
+    """EN 10270-1 by an open spring program; ASTM A228 by a wire maker, whole 0.0001 in."""
+    for wire_mm, tolerance_mm in ((0.5, 0.008), (0.7, 0.010), (0.8, 0.015), (1.1, 0.020)):
+        greatest_mm = SpringWire.greatest_mm("EN 10270-1 SM", wire_mm)
+        assert greatest_mm - wire_mm == pytest.approx(tolerance_mm)
+    for wire_in, tolerance_in in ((0.008, 2e-4), (0.02, 3e-4), (0.031, 4e-4), (0.07, 5e-4)):
+        greatest_mm = SpringWire.greatest_mm("ASTM A228", wire_in * 25.4)
+        assert (greatest_mm / 25.4 - wire_in) == pytest.approx(tolerance_in, rel=0.02)
+
+
+def test_tolerance_of_wire_grows_with_the_wire_and_stays_small() -> None:
+    for grade in WireTolerance.known():
+        rows = [row for row in WireTolerance.rows() if row.grade == grade]
+        for thin, thick in pairwise(rows):
+            assert thin.upto_mm == thick.over_mm
+            assert thin.tolerance_mm < thick.tolerance_mm
+        assert all(row.tolerance_mm < 0.06 * row.over_mm for row in rows)
+
+
+def test_no_tolerance_is_made_up_for_other_wire() -> None:
+    for grade, wire_mm in (("ASTM A313 302", 0.8), ("EN 10270-1 SM", 6.0)):
+        with pytest.raises(StandardError, match="wire_tolerances"):
+            SpringWire.greatest_mm(grade, wire_mm)
+
+
+@pytest.mark.parametrize(
+    ("grade", "share", "elastic"),
+    [
+        ("ASTM A228", 0.45, 0.60),
+        ("ASTM A227", 0.45, 0.55),
+        ("EN 10270-1 SH", 0.45, None),
+        ("EN 10270-3 1.4310", 0.35, None),
+    ],
+)
+def test_shares_of_the_corrected_stress_are_the_published_ones(
+    grade: str, share: float, elastic: float | None
+) -> None:
+    """Shigley's Mechanical Engineering Design: Table 10-6, and the upper ends of Table 10-5."""
+    row = SpringWire.find(grade)
+    assert (row.corrected_share, row.elastic_share) == (share, elastic)

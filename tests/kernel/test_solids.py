@@ -20,8 +20,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.errors import ExportError
-from generator.export import solids
-from generator.export.solids import measured, read_volume_mm3, solid, write_assembly, write_step
+from generator.kernel import shapes
+from generator.kernel.shapes import measured, solid
+from generator.kernel.step import STEEL, read_volume_mm3, write_assembly, write_step
 from generator.model.assembly import Placed
 from generator.model.outline import Corner, Outline
 from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, Slot
@@ -91,10 +92,10 @@ def built(name: str) -> Any:
 
 def write_pack(folder: Path, names: Sequence[str] = tuple(PARTS)) -> None:
     """Write the parts in the given order, and the assembly of them."""
-    shapes = {name: solid(PARTS[name]) for name in names}
+    made = {name: solid(PARTS[name]) for name in names}
     for name in names:
-        write_step(PARTS[name], shapes[name], folder / f"{name}.step")
-    write_assembly(PLACED, shapes, "centre", folder / "centre.step")
+        write_step(PARTS[name], made[name], folder / f"{name}.step")
+    write_assembly(PLACED, made, "centre", folder / "centre.step")
 
 
 @pytest.fixture(scope="module")
@@ -238,7 +239,7 @@ def test_product_has_the_name_and_colour_of_its_part(part: Part, pack: Path, occ
     gmsh.option.setNumber("Geometry.OCCImportLabels", 1)
     (tag,) = second_reading(occ, path)
     assert gmsh.model.getEntityName(3, tag) == f"Shapes/{part.name}"
-    assert gmsh.model.getColor(3, tag)[:3] == tuple(round(255 * c) for c in solids.STEEL)
+    assert gmsh.model.getColor(3, tag)[:3] == tuple(round(255 * c) for c in STEEL)
 
 
 def test_assembly_has_its_instances_with_name_place_and_colour(pack: Path, occ: Any) -> None:
@@ -307,7 +308,7 @@ def test_bytes_are_the_same_in_any_order_and_in_another_process(pack: Path, tmp_
     other.mkdir()
     write_pack(again, tuple(reversed(PARTS)))
     script = (
-        "import sys; from pathlib import Path; from tests.export.test_solids import write_pack;"
+        "import sys; from pathlib import Path; from tests.kernel.test_solids import write_pack;"
         "write_pack(Path(sys.argv[1]))"
     )
     root = Path(__file__).parents[2]
@@ -387,9 +388,9 @@ def test_writing_says_nothing_on_the_console(
 def test_file_of_another_volume_is_an_error(tmp_path: Path) -> None:
     with pytest.raises(ExportError, match="were worked out"):
         write_step(BUTTON, built("plug"), tmp_path / "button.step")
-    shapes = {name: built(name) for name in PARTS} | {"button": built("plug")}
+    made = {name: built(name) for name in PARTS} | {"button": built("plug")}
     with pytest.raises(ExportError, match="were worked out"):
-        write_assembly(PLACED, shapes, "centre", tmp_path / "centre.step")
+        write_assembly(PLACED, made, "centre", tmp_path / "centre.step")
 
 
 BAD = {
@@ -433,7 +434,7 @@ class WithoutLibrary(importlib.abc.MetaPathFinder):
 def test_missing_library_is_named(
     reason: str, message: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    spec = importlib.util.spec_from_file_location("solids_on_a_bare_server", solids.__file__)
+    spec = importlib.util.spec_from_file_location("solids_on_a_bare_server", shapes.__file__)
     assert spec is not None
     assert spec.loader is not None
     monkeypatch.delitem(sys.modules, "cadquery")
@@ -496,14 +497,15 @@ def test_time_for_one_tool() -> None:
     times = []
     for _ in range(10):
         measured.cache_clear()
+        solid.cache_clear()
         with tempfile.TemporaryDirectory() as folder:
             start = perf_counter()
-            shapes = {part.name: solid(part) for part in parts}
+            built_now = {part.name: solid(part) for part in parts}
             made = perf_counter()
             for part in parts:
-                write_step(part, shapes[part.name], Path(folder, f"{part.name}.step"))
+                write_step(part, built_now[part.name], Path(folder, f"{part.name}.step"))
             single = perf_counter()
-            write_assembly(placed, shapes, "centre", Path(folder, "centre.step"))
+            write_assembly(placed, built_now, "centre", Path(folder, "centre.step"))
             end = perf_counter()
         times.append((end - start, made - start, single - made, end - single))
     total, *steps = min(times)

@@ -1,0 +1,196 @@
+"""Checks on the proof of motion: what the built solids do to each other over the stroke."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from generator.checks.finding import Finding, down_to, up_to
+from generator.checks.springs import fitting_mm
+from generator.model import parts
+from generator.model.completion import LOOSE_DISC_MM
+from generator.model.contacts import Contact, Deep, Proof
+from generator.model.instances import standing
+from generator.model.limit_sizes import limit_sizes
+from generator.model.tool import Tool
+from generator.standards.rows import Thread
+from generator.units import shown
+
+LIMITS: Final = (
+    "interference",
+    "screw kept out by a plunger turned half round",
+    "turns of the screw before it clamps",
+    "gap between plunger and what pushes it",
+)
+"""The limits that only the proof of motion judges."""
+
+KEYS: Final = {
+    "body": "bore.diameter_mm",
+    "plunger": "plunger.length_mm",
+    "set screw": "set_screw.position_mm",
+    "button": "button.thickness_mm",
+    "separator": "separator.thickness_mm",
+    "plug": "plug.sunk_mm",
+}
+
+
+def run_proof(tool: Tool, proof: Proof) -> tuple[Finding, ...]:
+    """Return the findings on the proof of motion of a tool; none if no end of it works."""
+    return (
+        *interference(tool, proof),
+        *turned_half_round(tool, proof),
+        *screw_too_deep(tool, proof),
+        *seat(tool, proof),
+    )
+
+
+def interference(tool: Tool, proof: Proof) -> Iterator[Finding]:
+    """Check that no two parts share any volume; each pair that does is a finding."""
+    limit = tool.limit("interference")
+    if proof.orientations and not proof.collisions:
+        yield Finding(limit, 0.0, "")
+    for each in proof.collisions:
+        yield Finding(limit, each.volume_mm3, f"{place(each)}: {_part(tool, each)}", each.pair)
+
+
+def place(contact: Contact) -> str:
+    """Return where in the stroke two parts are looked at, in words."""
+    travel = shown(contact.travel_mm, "mm")
+    return f"at {travel} of travel, {contact.orientation}, {contact.sizes} sizes"
+
+
+def turned_half_round(tool: Tool, proof: Proof) -> Iterator[Finding]:
+    """Check that the screw shows it when the plunger is in with its slot on the wrong side."""
+    limit = tool.limit("screw kept out by a plunger turned half round")
+    for each in proof.rolled:
+        depth_mm = tool.parameters.slot.depth_mm + limit.passes - each.kept_out_mm
+        yield Finding(
+            limit,
+            each.kept_out_mm,
+            f"raise slot.depth_mm to {up_to(depth_mm)}",
+            subject=each.orientation,
+        )
+
+
+def screw_too_deep(tool: Tool, proof: Proof) -> Iterator[Finding]:
+    """Check how far the screw turns in from its place until it clamps the plunger."""
+    p = tool.parameters
+    limit = tool.limit("turns of the screw before it clamps")
+    pitch_mm = Thread.find(p.set_screw.thread).pitch_mm
+    for each in proof.deep:
+        need_mm = limit.passes * pitch_mm
+        yield Finding(
+            limit, each.free_mm / pitch_mm, _freer(tool, each, need_mm), subject=each.orientation
+        )
+
+
+def _freer(tool: Tool, deep: Deep, need_mm: float) -> str:
+    p = tool.parameters
+    gap_mm = max(p.set_screw.gap_mm, need_mm)
+    ways = [f"set set_screw.gap_mm to {up_to(gap_mm)}"] if deep.floor_mm < need_mm else []
+    if deep.shoulder_first:
+        tip_mm = p.slot.depth_mm - gap_mm + need_mm
+        ways.append(f"raise set_screw.tip_length_mm to {up_to(tip_mm)}")
+    return " and ".join(ways) or "deepen the slot: raise slot.depth_mm"
+
+
+def seat(tool: Tool, proof: Proof) -> Iterator[Finding]:
+    """Check that the plunger rests on what the springs press on it."""
+    p = tool.parameters
+    limit = tool.limit("gap between plunger and what pushes it")
+    for each in proof.seats:
+        advice = "use a button: set button.thickness_mm to 2 mm"
+        if p.button is not None:
+            right_mm = p.bore.diameter_mm - LOOSE_DISC_MM
+            advice = f"set button.diameter_mm to {up_to(right_mm)}, wider than the countersink"
+        yield Finding(limit, each.clearance_mm, advice, subject=each.orientation)
+
+
+def _part(tool: Tool, contact: Contact) -> str:
+    """Return which parameter parts two parts that collide, and the number that does."""
+    p, names = tool.parameters, {_kind(contact.first), _kind(contact.second)}
+    across_mm, along_mm = contact.across_mm, contact.along_mm
+    if names == {"plunger", "set screw"}:
+        return _part_screw(tool, contact)
+    if names == {"body", "plunger"}:
+        return f"raise bore.diameter_mm to {up_to(p.bore.diameter_mm + 2 * across_mm)}"
+    if names == {"body", "button"} and p.button is not None:
+        return f"lower button.diameter_mm to {down_to(p.button.diameter_mm - 2 * across_mm)}"
+    if names == {"body", "separator"} and p.separator is not None:
+        return f"lower separator.diameter_mm to {down_to(p.separator.diameter_mm - 2 * across_mm)}"
+    if names == {"body", "spring"}:
+        return _smaller_coil(tool, contact)
+    if names == {"body", "set screw"}:
+        return f"lower set_screw.tip_mm to {down_to(p.set_screw.tip_mm - 2 * across_mm)}"
+    if contact.second == "plug" and contact.first != "body":
+        longer_mm = p.body.nose_length_mm + _past_plug_mm(_sized(tool, contact), contact)
+        return f"raise body.nose_length_mm to {up_to(longer_mm)}"
+    keys = [_key(name) for name in (contact.first, contact.second)]
+    return (
+        f"they lack {up_to(across_mm)} across or {up_to(along_mm)} along the axis; see "
+        f"{' and '.join(keys)}"
+    )
+
+
+def _sized(tool: Tool, contact: Contact) -> Tool:
+    """Return the tool at the sizes of a contact."""
+    return next(each.tool for each in limit_sizes(tool) if each.name == contact.sizes)
+
+
+def _past_plug_mm(sized: Tool, contact: Contact) -> float:
+    """Return how far a part that runs into the plug reaches past its face."""
+    o = next(o for o in sized.orientations if o.name == contact.orientation)
+    (part,) = (
+        each
+        for each in standing(sized, o, travel_mm=contact.travel_mm)
+        if each.name == contact.first
+    )
+    ends = (part.in_tool_mm((0.0, 0.0, corner.z_mm))[2] for corner in part.part.outline.corners)
+    return max(ends) - sized.plug_face_mm
+
+
+def _part_screw(tool: Tool, contact: Contact) -> str:
+    p = tool.parameters
+    sized = _sized(tool, contact)
+    q, tip_mm = sized.parameters, sized.tip_in_slot_mm
+    wider_mm = p.slot.width_mm + max(tip_mm - q.slot.width_mm, 0.0)
+    reach_mm = parts.screw_reach_mm(q)
+    if q.set_screw.point.startswith("dog") and reach_mm > q.set_screw.tip_length_mm:
+        return (
+            f"raise set_screw.tip_length_mm to {up_to(reach_mm)}, or raise slot.width_mm to "
+            f"{up_to(wider_mm)}"
+        )
+    if tip_mm > q.slot.width_mm:
+        return f"raise slot.width_mm to {up_to(wider_mm)}"
+    if tip_mm > q.slot.length_mm:
+        longer_mm = p.slot.length_mm + tip_mm - q.slot.length_mm
+        return f"raise slot.length_mm to {up_to(longer_mm)}"
+    return f"raise slot.width_mm to {up_to(p.slot.width_mm + 2 * contact.across_mm)}"
+
+
+def _smaller_coil(tool: Tool, contact: Contact) -> str:
+    """Return the coil that clears the bore at its least."""
+    index = _number(contact.second)
+    least_mm = tool.parameters.bore.diameter_mm + tool.bore_limits.lower_um / 1000
+    outside_mm = fitting_mm(tool.springs[index - 1], least_mm)
+    if outside_mm > 0:
+        return f"take springs[{index}].outside_mm of {down_to(outside_mm)} or less"
+    return f"take a thinner springs[{index}].wire_mm, or a larger bore.diameter_mm"
+
+
+def _kind(name: str) -> str:
+    """Return the name of an instance without its number: a spring inside another is a spring."""
+    return name.removesuffix(" inner").rstrip(" 0123456789")
+
+
+def _number(name: str) -> int:
+    digits = name.removesuffix(" inner").removeprefix(_kind(name)).strip()
+    return int(digits) if digits else 1
+
+
+def _key(name: str) -> str:
+    kind = _kind(name)
+    if kind != "spring":
+        return KEYS[kind]
+    inner = ".inner" if name.endswith(" inner") else ""
+    return f"springs[{_number(name)}]{inner}.outside_mm"
