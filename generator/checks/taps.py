@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from math import radians, tan
 
 from generator.checks.finding import Finding, down_to, up_to
+from generator.formulas import setting
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import CountersinkTip, PointTip, StraightMount
+from generator.inputs.tables import CountersinkTip, PointTip
 from generator.model import parts
 from generator.model.tool import Orientation, Tool
 from generator.standards.limits import NONE
@@ -122,21 +123,18 @@ def _point_in_centre(tool: Tool, seat: Seat, tip: PointTip) -> Finding:
 def headroom(tool: Tool) -> Iterator[Finding]:
     """Check that tool, wrench and tap fit between spindle and work, plunger pushed home."""
     p = tool.parameters
-    stand_out_mm = (
-        0.0 if isinstance(p.mount, StraightMount) else parts.morse_taper(p.mount).projection_mm
-    )
     tallest: dict[FollowedTap, tuple[float, Seat, Orientation]] = {}
     for seat in seats(tool):
         if seat.orientation is None:
             continue
         o = seat.orientation
-        need_mm = (
-            stand_out_mm
-            + p.body.nose_length_mm
-            + o.projection_compressed_mm
-            + seat.tap.wrench_height_mm
-            + seat.row.overall_mm
-            - seat.overlap_mm
+        need_mm = setting.spindle_gap_mm(
+            stand_out_mm=parts.stand_out_mm(p),
+            nose_mm=p.body.nose_length_mm,
+            projection_mm=o.projection_compressed_mm,
+            tap_mm=seat.row.overall_mm + seat.tap.wrench_height_mm,
+            overlap_mm=seat.overlap_mm,
+            entry_mm=0.0,
         )
         former = tallest.get(seat.tap)
         if former is None or need_mm > former[0]:

@@ -67,16 +67,13 @@ def sections_named(report: Report, names: Sequence[str]) -> tuple[Section, ...]:
     wanted = [name.strip().casefold() for name in names]
     for name, folded in zip(names, wanted, strict=True):
         if not folded or not any(title.casefold().startswith(folded) for title in titles):
-            raise LookupError(f"--section: no section begins {name!r}; there are {_listed(titles)}")
+            known = ", ".join(titles)
+            raise LookupError(f"--section: no section begins {name!r}; there are {known}")
     return tuple(
         section
         for section in report.sections
         if any(section.title.casefold().startswith(name) for name in wanted)
     )
-
-
-def _listed(titles: Sequence[str]) -> str:
-    return ", ".join(titles)
 
 
 def _head(report: Report) -> Iterator[RenderableType]:
@@ -141,7 +138,10 @@ def _letters(table: Table, width: int) -> list[int]:
     Every column has its longest word, as far as there is room; what is left goes to the columns
     that lack most, a letter at a time.
     """
-    cells = [[column.heading, *each] for column, each in _by_column(table)]
+    cells = [
+        [column.heading, *(row[place] for row in table.rows)]
+        for place, column in enumerate(table.columns)
+    ]
     whole = [max(len(cell) for cell in column) or 1 for column in cells]
     words = [max(len(w) for cell in column for w in cell.split() or [""]) or 1 for column in cells]
     room = width - GAP * (len(cells) - 1)
@@ -150,11 +150,6 @@ def _letters(table: Table, width: int) -> list[int]:
         lacks = [most - has for most, has in zip(whole, taken, strict=True)]
         taken[lacks.index(max(lacks))] += 1
     return taken
-
-
-def _by_column(table: Table) -> Iterator[tuple[Column, list[str]]]:
-    for place, column in enumerate(table.columns):
-        yield column, [row[place] for row in table.rows]
 
 
 def _cell(text: str, column: Column) -> Text:

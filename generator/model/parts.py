@@ -27,6 +27,11 @@ def morse_taper(mount: MorseMount) -> MorseTaper:
     return MorseTaper.find(mount.row_name)
 
 
+def stand_out_mm(p: Parameters) -> float:
+    """Return how far a taper stands out of its socket; 0 for a straight shank."""
+    return 0.0 if isinstance(p.mount, StraightMount) else morse_taper(p.mount).projection_mm
+
+
 def mount_diameter_mm(p: Parameters) -> float:
     """Return the largest diameter of the mount."""
     if isinstance(p.mount, StraightMount):

@@ -311,10 +311,7 @@ def _terms(tool: Tool, seat: Seat, o: Orientation) -> Iterator[Term]:
 
 def _mount_to_tip_mm(p: Parameters, out_mm: float) -> float:
     """Return the distance from the mouth of the socket, or from the jaws, to the tip."""
-    stand_out_mm = 0.0
-    if not isinstance(p.mount, StraightMount):
-        stand_out_mm = parts.morse_taper(p.mount).projection_mm
-    return stand_out_mm + p.body.nose_length_mm + out_mm
+    return parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm
 
 
 def _clearance_mm(clearance_um: float, out_mm: float, guide_mm: float) -> float:

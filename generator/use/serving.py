@@ -129,7 +129,7 @@ def _steepness(tool: Tool) -> float:
 def _clear_of_solid(tool: Tool) -> bool:
     """Return whether the one spring keeps its solid margin pushed home, in the room it has now."""
     coil = tool.springs[0]
-    need_mm = SOLID_SHARE * coil.solid_mm + max(coil.least_gap_mm, LEAST_MARGIN_MM)
+    need_mm = coil.longest_solid_mm + max(coil.least_gap_mm, LEAST_MARGIN_MM)
     return all(o.room_compressed_mm >= need_mm - 1e-6 for o in tool.orientations)
 
 

@@ -9,7 +9,7 @@ from typing import Final, Literal
 
 from generator.formulas import setting
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import EjectedMount, StraightMount
+from generator.inputs.tables import EjectedMount
 from generator.model import parts
 from generator.model.completion import down, up
 from generator.model.tool import Orientation, Tool
@@ -285,11 +285,8 @@ def _one_hand_mm(o: Orientation, pushed_mm: float, cut_mm: float, floor_N: float
 def _gap_mm(tool: Tool, o: Orientation, group: tuple[Seat, ...], lead_mm: float) -> float:
     """Return the distance from spindle face to work at touch; the longest of the forms."""
     p, tap = tool.parameters, group[0].tap
-    mount = p.mount
     return setting.spindle_gap_mm(
-        stand_out_mm=0.0
-        if isinstance(mount, StraightMount)
-        else parts.morse_taper(mount).projection_mm,
+        stand_out_mm=parts.stand_out_mm(p),
         nose_mm=p.body.nose_length_mm,
         projection_mm=o.projection_extended_mm,
         tap_mm=group[0].row.overall_mm + tap.wrench_height_mm,

@@ -103,7 +103,7 @@ def test_m3_leaves_the_feel_where_the_force_passes_its_ceiling() -> None:
         ),
         ({"plug.sunk_mm": 30.0}, "the springs have no room"),
         ({"slot.length_mm": 2.5}, "no stroke"),
-        (
+        (  # by hand: 0.1 % of 1923 N mm over 0.15 x 3.15 x 2 is 2.035 N; 1923 x tan 30 / 2.035
             {"assumptions.two_hands": 1.0, "assumptions.feel_percent": 0.1},
             "no force both holds it and leaves the feel: the wrench's arm must be over 546 mm",
         ),
