@@ -3,7 +3,7 @@
 from generator.loading import loading
 
 with loading():
-    from generator.cli import main
+    from generator.cli.main import main
 
 if __name__ == "__main__":
     main(prog_name="springcentre")

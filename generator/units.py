@@ -50,3 +50,14 @@ def number(value: float, decimals: int = 3) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def fixed(value: float, decimals: int) -> str:
+    """Return a bare number with just so many decimals, for a column of like numbers.
+
+    Example:
+        >>> fixed(14.58, 3), fixed(-0.0004, 3)
+        ('14.580', '0.000')
+    """
+    text = f"{value:.{decimals}f}"
+    return text.lstrip("-") if not float(text) else text

@@ -10,7 +10,7 @@ from typing import Any, Final
 from generator.inputs.schema import schema
 
 TABLES: Final = (
-    "mount|body|bore|plunger|slot|set_screw|springs|separator|button|plug|taps|machine|making"
+    "mount|body|bore|plunger|slot|set_screw|springs|separator|button|plug|taps|machine|workshop|making"
     "|alignment"
 )
 KEY: Final = rf"(?:{TABLES})(?:\[\d+\])?(?:\.[a-z_A-Z]+)+"

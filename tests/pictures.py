@@ -99,14 +99,17 @@ def picture_of_the_tool(path: Path) -> None:
     writer.Write()
 
 
-def picture_of_the_sheet(path: Path) -> None:
-    """Write the assembly sheet of the committed pack."""
-    pdf = pypdfium2.PdfDocument(ROOT / "outputs" / DEMO / "sheets.pdf")
-    pdf[0].render(scale=SHEET_SCALE).to_pil().save(path)
+def picture_of_a_page(heading: str, path: Path) -> None:
+    """Write the first page of the committed document on which a heading stands alone."""
+    pdf = pypdfium2.PdfDocument(ROOT / "outputs" / DEMO / "bench.pdf")
+    texts = [page.get_textpage().get_text_range() for page in pdf]
+    number = next(n for n, text in enumerate(texts) if heading in text.splitlines() and n > 1)
+    pdf[number].render(scale=SHEET_SCALE).to_pil().save(path)
 
 
 if __name__ == "__main__":
     folder = ROOT / "outputs" / "pictures"
     folder.mkdir(parents=True, exist_ok=True)
     picture_of_the_tool(folder / "tool.png")
-    picture_of_the_sheet(folder / "sheet.png")
+    picture_of_a_page("Body", folder / "sheet.png")
+    picture_of_a_page("80 Finish the taper", folder / "operation.png")

@@ -153,7 +153,7 @@ CHANGES: Final[dict[str, st.SearchStrategy[Any]]] = {
     "assumptions.free_percent": st.floats(0, 50),
     "assumptions.plug_mm": st.floats(0, 5),
     "machine.headroom_mm": LENGTH,
-    "machine.tap_reach_mm": LENGTH,
+    "workshop.tap_reach_mm": LENGTH,
     "machine.quill_travel_mm": LENGTH,
     "machine.quill_division_mm": LENGTH,
     "making.runout_mm": LENGTH,

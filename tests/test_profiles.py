@@ -80,7 +80,7 @@ def test_the_inch_tool_is_the_size_it_says() -> None:
 
 
 def test_the_nested_tool_has_an_inner_spring_that_begins_to_bear_within_the_stroke() -> None:
-    tool, findings = loaded("mt3-nested-10")
+    tool, findings = loaded("mt3-nested-9")
     assert worst(findings) is Verdict.PASS
     (spring,) = tool.springs
     assert spring.inner is not None
@@ -97,7 +97,7 @@ def test_the_demo_passes_every_check() -> None:
 
 def test_inner_springs_are_written_under_their_own_entry() -> None:
     """In TOML a table in a list belongs to the entry before it."""
-    (path,) = (path for path in PROFILES if path.stem == "mt3-nested-10")
+    (path,) = (path for path in PROFILES if path.stem == "mt3-nested-9")
     table = tomllib.loads(path.read_text("utf-8"))
     table["springs"] = [{**table["springs"][0]} for _ in range(3)]
     del table["springs"][1]["inner"]

@@ -12,7 +12,15 @@ from generator.inputs.parameters import Parameters
 from generator.inputs.profile import parameters_from
 from generator.model.tool import Tool, design
 
-REMOVED: Final = object()
+
+class _Removed:
+    """A mark that reads the same in every process."""
+
+    def __repr__(self) -> str:
+        return "REMOVED"
+
+
+REMOVED: Final = _Removed()
 """Stands for a key that a change takes out."""
 
 BASE: Final[dict[str, Any]] = {
@@ -48,6 +56,8 @@ BASE: Final[dict[str, Any]] = {
     "taps": [{"standard": "ISO 529", "size": "M6", "end": "point"}],
     "machine": {
         "headroom_mm": 220.0,
+    },
+    "workshop": {
         "compound_travel_mm": 80.0,
         "drill_reach_mm": 100.0,
         "reamer_length_mm": 165.0,

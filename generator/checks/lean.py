@@ -30,6 +30,13 @@ def lean(tool: Tool) -> Iterator[Finding]:
         yield Finding(limit, value_deg, remedy, subject=each.label)
 
 
+def bare(tool: Tool) -> Iterator[Finding]:
+    """Yield the same findings without their remedies, which take most of the time."""
+    limit = tool.limit("lean of the thread", warn=CLASSES_DEG[tool.parameters.alignment.accept])
+    for each in leans(tool):
+        yield Finding(limit, each.most_deg(), "", subject=each.label)
+
+
 def _advice(tool: Tool, lean: Lean, passes_deg: float) -> str:
     place = lean.seat.key
     if not lean.arm_mm > 0:

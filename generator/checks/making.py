@@ -26,12 +26,12 @@ def bored_mm(tool: Tool) -> float:
 
 def reamer(tool: Tool) -> Iterator[Finding]:
     """Check that the reamer passes the bore before its chuck meets the work."""
-    machine, limit = tool.parameters.machine, tool.limit("reamer reach")
-    need_mm = bored_mm(tool) + machine.reamer_grip_mm
+    workshop, limit = tool.parameters.workshop, tool.limit("reamer reach")
+    need_mm = bored_mm(tool) + workshop.reamer_grip_mm
     yield Finding(
         limit,
-        machine.reamer_length_mm - need_mm,
-        f"use a reamer (machine.reamer_length_mm) of {up_to(need_mm + limit.passes)}, or a "
+        workshop.reamer_length_mm - need_mm,
+        f"use a reamer (workshop.reamer_length_mm) of {up_to(need_mm + limit.passes)}, or a "
         "shorter body",
     )
 
@@ -45,8 +45,8 @@ def drill(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("drill reach", fail=-need_mm / 2)
     yield Finding(
         limit,
-        p.machine.drill_reach_mm - need_mm,
-        f"use a drill with a reach (machine.drill_reach_mm) of {up_to(need_mm + limit.passes)}",
+        p.workshop.drill_reach_mm - need_mm,
+        f"use a drill with a reach (workshop.drill_reach_mm) of {up_to(need_mm + limit.passes)}",
     )
 
 
@@ -57,9 +57,9 @@ def tap(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("tap reach")
     yield Finding(
         limit,
-        p.machine.tap_reach_mm - need_mm,
-        "use a tap with a thin shank and a reach (machine.tap_reach_mm) of "
-        f"{up_to(need_mm + limit.passes)}, or lower plug.sunk_mm",
+        p.workshop.tap_reach_mm - need_mm,
+        "use a tap with a thin shank and a reach (workshop.tap_reach_mm) of "
+        f"{up_to(need_mm + limit.passes)}, or lower plug.sunk_mm or plug.tapped_mm",
     )
 
 
@@ -75,7 +75,7 @@ def compound(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("compound travel")
     yield Finding(
         limit,
-        p.machine.compound_travel_mm - need_mm,
-        f"a machine.compound_travel_mm of {up_to(need_mm + limit.passes)} would turn it in one "
+        p.workshop.compound_travel_mm - need_mm,
+        f"a workshop.compound_travel_mm of {up_to(need_mm + limit.passes)} would turn it in one "
         "pass",
     )

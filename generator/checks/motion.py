@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from math import radians, tan
 
 from generator.checks.finding import Finding, down_to, up_to
-from generator.formulas import cone, fit
+from generator.formulas import fit
 from generator.model import parts
-from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool
 from generator.units import shown
 
@@ -77,14 +76,8 @@ def clear_of_rear_hole(tool: Tool) -> Iterator[Finding]:
     """Check that the plunger, pushed home, stops short of the larger hole or the thread."""
     p = tool.parameters
     limit = tool.limit("plunger clear of the rear hole")
-    hole_mm = parts.rear_hole_mm(p)
-    start_mm = parts.body_length_mm(p) - parts.rear_hole_depth_mm(p)
-    if hole_mm > p.bore.diameter_mm:
-        start_mm -= cone.drill_point_mm(
-            diameter_mm=hole_mm, angle_deg=DRILL_POINT_DEG
-        ) - cone.drill_point_mm(diameter_mm=p.bore.diameter_mm, angle_deg=DRILL_POINT_DEG)
     for o in tool.orientations:
-        value_mm = start_mm - o.inner_compressed_mm
+        value_mm = parts.rear_hole_start_mm(p) - o.inner_compressed_mm
         yield Finding(
             limit,
             value_mm,

@@ -11,6 +11,7 @@ from generator.model import parts
 from generator.model.tool import Tool
 from generator.standards.limits import NONE
 from generator.standards.rows import Thread
+from generator.use.bands import force_bands
 
 TURNS_TO_SPARE = 2.0
 DANGEROUS_J = 0.3
@@ -89,11 +90,28 @@ def plug(tool: Tool) -> Iterator[Finding]:
         p.plug.sunk_mm - second_mm,
         f"raise plug.sunk_mm to {up_to(second_mm + sunk.passes)}",
     )
+    yield from _tapped(tool)
     locked = tool.limit("plug locked", fail=1.0 if p.body.assembly == "front-loaded" else NONE)
     yield Finding(
         locked,
         float(p.plug.locking != "none"),
         'set plug.locking to "threadlocker" or "second plug"',
+    )
+
+
+def _tapped(tool: Tool) -> Iterator[Finding]:
+    """Check that the plug goes in as far as drawn, and as far as the weakest springs want it."""
+    plug = tool.parameters.plug
+    drawn_mm = plug.sunk_mm + plug.length_mm
+    deepest_mm = [band.sunk_weakest_mm - plug.sunk_mm for band in force_bands(tool)]
+    limit = tool.limit(
+        "thread ahead of the plug", warn=max((mm for mm in deepest_mm if mm == mm), default=NONE)
+    )
+    yield Finding(
+        limit,
+        plug.tapped_mm - drawn_mm,
+        f"raise plug.tapped_mm to {up_to(drawn_mm + limit.passes)}, with a tap "
+        "(workshop.tap_reach_mm) that reaches as far",
     )
 
 

@@ -22,7 +22,7 @@ def _wall_mm(tool: Tool) -> float:
     return (p.body.nose_diameter_mm - p.bore.diameter_mm) / 2
 
 
-def _below_mm(tool: Tool) -> float:
+def screw_below_mm(tool: Tool) -> float:
     """Return how deep the head of the screw lies below the outside of the nose."""
     p = tool.parameters
     return _wall_mm(tool) + parts.screw_reach_mm(p) - p.set_screw.length_mm
@@ -38,26 +38,26 @@ def holding(tool: Tool) -> Iterator[Finding]:
     """Check the length of thread that holds the screw in the wall, and its locking."""
     p = tool.parameters
     row = Thread.find(p.set_screw.thread)
-    outer_mm = max(_below_mm(tool), HOLE_CHAMFER_MM)
+    outer_mm = max(screw_below_mm(tool), HOLE_CHAMFER_MM)
     inner_mm = min(
-        _wall_mm(tool), _below_mm(tool) + p.set_screw.length_mm - p.set_screw.tip_length_mm
+        _wall_mm(tool), screw_below_mm(tool) + p.set_screw.length_mm - p.set_screw.tip_length_mm
     )
     need_mm = max(3 * row.pitch_mm, 0.8 * row.major_mm)
     limit = tool.limit("screw thread in the wall", warn=need_mm, fail=2 * row.pitch_mm)
     yield Finding(limit, inner_mm - outer_mm, _hold(tool, limit.passes))
     sunk = tool.limit("set screw below the nose")
-    more_mm = sunk.passes - _below_mm(tool)
+    more_mm = sunk.passes - screw_below_mm(tool)
     length_mm = p.set_screw.length_mm - more_mm
     yield Finding(
         sunk,
-        _below_mm(tool),
+        screw_below_mm(tool),
         f"shorten set_screw.length_mm to {down_to(length_mm)}"
         if length_mm >= 0.5
         else f"raise body.nose_diameter_mm to {up_to(p.body.nose_diameter_mm + 2 * more_mm)}",
     )
     if p.set_screw.locking == "jam screw":
         jam = tool.limit("room for the jam screw")
-        room_mm = _below_mm(tool) - JAM_SCREW_TURNS * row.pitch_mm
+        room_mm = screw_below_mm(tool) - JAM_SCREW_TURNS * row.pitch_mm
         nose_mm = p.body.nose_diameter_mm + 2 * (jam.passes - room_mm)
         yield Finding(jam, room_mm, f"raise body.nose_diameter_mm to {up_to(nose_mm)}")
     yield Finding(

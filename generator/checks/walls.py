@@ -12,8 +12,6 @@ from generator.model.completion import DRIVE_SHARE
 from generator.model.tool import Tool, front_bevel_mm
 from generator.standards.rows import Thread
 
-USUAL_CHAMFER_MM = 0.3
-
 
 def bore_at_small_end(tool: Tool) -> Iterator[Finding]:
     """Check the wall over the bore where the mount is thinnest."""
@@ -185,11 +183,10 @@ def _form(tool: Tool, side: str) -> Iterator[Finding]:
     if not isinstance(tip, CountersinkTip):
         return
     rim = tool.limit("rim of the countersink")
-    edge_mm = max(0.0, tip.chamfer_mm - USUAL_CHAMFER_MM)
-    mouth_mm = diameter_mm - 2 * (rim.passes + edge_mm)
+    mouth_mm = diameter_mm - 2 * (rim.passes + tip.chamfer_mm)
     yield Finding(
         rim,
-        (diameter_mm - tip.mouth_mm) / 2 - edge_mm,
+        (diameter_mm - tip.mouth_mm) / 2 - tip.chamfer_mm,
         f"lower plunger.{side}.mouth_mm to {down_to(mouth_mm)}"
         if mouth_mm > 0
         else f"lower plunger.{side}.chamfer_mm, or take a thicker plunger",

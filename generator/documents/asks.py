@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.documents.drawing import Dimension, Mark, Point
+from generator.documents.drawing import PLAIN, Dimension, Mark, Point, Spelling
 from generator.documents.layout import Array, Run
 from generator.documents.text import Box
 
@@ -23,12 +23,18 @@ class Length:
         end: The other.
         side: The side of the view it belongs to.
         pattern: Its text, "<>" standing for the number.
+        spelling: How the number is written.
+        level: Whether an upright dimension has its text level all the same (ASME Y14.5).
+        datum: Letter of the datum that is the axis of this size; "" for none.
     """
 
     start: Point
     end: Point
     side: Side
     pattern: str = "<>"
+    spelling: Spelling = PLAIN
+    level: bool = False
+    datum: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +44,14 @@ class Across:
     Attributes:
         stations: Places it may stand at: x, half the diameter on paper.
         pattern: Its text.
+        spelling: How the number is written.
+        datum: Letter of the datum that is the axis of this size; "" for none.
     """
 
     stations: tuple[tuple[float, float], ...]
     pattern: str
+    spelling: Spelling = PLAIN
+    datum: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +86,13 @@ class Note:
         rows: What it says; the first row above the shelf, the others below.
         normals: For each anchor the direction that leads out of the part, degrees; empty where a
             leader may come from any side.
+        standing: Points of an upper surface on which its one sign may stand without a leader.
     """
 
     anchors: tuple[Point, ...]
     rows: tuple[Row, ...]
     normals: tuple[float, ...] = ()
+    standing: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +122,7 @@ class Placed:
         lane: The dimension line, which no other may lie along.
         solid: Boxes of symbols that keep others off as letters do.
         foot: Where a leader or a datum rests on the part.
+        leader: The leader, from there to its shelf.
     """
 
     cost: float
@@ -118,6 +131,7 @@ class Placed:
     lane: Run | None = None
     solid: tuple[Box, ...] = ()
     foot: Point | None = None
+    leader: Run | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,12 @@ from generator.model.tips import reverse
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import SetScrew, Thread
 
+DISC_HATCH_MM: Final = 1.2
+"""Closer than that of the body, which a disc touches."""
+
+SOCKET_MM: Final = 11.0
+"""How far the face of the socket is drawn above the taper."""
+
 BLACK_MM: Final = 2.0
 """A section thinner than this on paper is filled in (ISO 128-50)."""
 
@@ -41,18 +47,18 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
     discs = [p for name, p in placed.items() if name.startswith(("button", "separator"))]
     springs = [p for name, p in placed.items() if name.startswith("spring")]
     screws = [placed["set screw"], *jam_screw(tool, placed["set screw"])]
-    upright = [_screw_outline(each, scale) for each in screws]
-    cylinder = [_shifted(each, x) for each in _cut_face(plunger, scale)]
+    upright = [screw_outline(each, scale) for each in screws]
+    cylinder = [_shifted(each, x) for each in plunger_faces(plunger, scale)]
     disc_solids = [_block(each, scale) for each in discs]
     spring_solids = [_block(each, scale) for each in springs]
-    plugs = _plugs(tool, placed["plug"])
-    plug_solids = [_plug_solid(each, scale) for each in plugs]
+    fixed = plugs(tool, placed["plug"])
+    plug_solids = [plug_solid(each, scale) for each in fixed]
 
-    plunger_marks = [moved(mark, x, 0.0) for mark in _plunger_marks(plunger, scale)]
+    shifted = [moved(mark, x, 0.0) for mark in plunger_marks(plunger, scale)]
     nested = tool.button is None and orientation.inner.tip.style == "countersink"
-    marks = visible(plunger_marks, [*upright, *(spring_solids if nested else ())])
+    marks = visible(shifted, [*upright, *(spring_solids if nested else ())])
     for disc in discs:
-        marks += visible(_disc_marks(disc, scale), cylinder)
+        marks += visible(disc_marks(disc, scale), cylinder)
     standing = dict(zip((one.label for one in tool.in_place), springs, strict=True))
     for one in tool.in_place:
         each, inner = standing[one.label], standing.get(f"{one.label} inner")
@@ -62,14 +68,15 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
         if inner is not None:
             before.append(_block(inner, scale))
         marks += visible((moved(mark, at, 0.0) for mark in coils), before)
-    for plug in plugs:
-        marks += _plug_marks(tool, plug, scale)
+    for plug in fixed:
+        marks += plug_marks(tool, plug, scale)
     hiding = [*upright, *cylinder, *disc_solids, *spring_solids, *plug_solids]
     body = section(tool.body, scale)
-    marks += visible(_without_axis(body.marks), hiding)
+    marks += visible(without_axis(body.marks), hiding)
     for each in screws:
-        marks += _screw_marks(tool, each, scale)
+        marks += screw_marks(tool, each, scale)
     marks += _pushed_home(orientation, scale)
+    marks += _socket_face(tool.body, scale)
     left, bottom, _, top = body.box
     head = max(y for outline in upright for _, y in outline)
     box = (left, bottom, max(x, body.box[2]), max(top, head))
@@ -119,7 +126,7 @@ def _block(placed: Placed, scale: float) -> list[Point]:
     return [(left, -r), (right, -r), (right, r), (left, r)]
 
 
-def _plugs(tool: Tool, placed: Placed) -> list[Placed]:
+def plugs(tool: Tool, placed: Placed) -> list[Placed]:
     """Return the plug, and behind it the second one that locks it, where there is one."""
     if tool.parameters.plug.locking != "second plug":
         return [placed]
@@ -127,7 +134,7 @@ def _plugs(tool: Tool, placed: Placed) -> list[Placed]:
     return [placed, replace(placed, origin_mm=(x, y, z + placed.part.outline.length_mm))]
 
 
-def _plug_solid(placed: Placed, scale: float) -> list[Point]:
+def plug_solid(placed: Placed, scale: float) -> list[Point]:
     """Return what a plug hides in the section: all but the slot across its rear."""
     outline, at = placed.part.outline, placed.origin_mm[2]
     end = outline.length_mm - _driver_mm(placed.part)
@@ -155,7 +162,8 @@ def jam_screw(tool: Tool, placed: Placed) -> list[Placed]:
     return [replace(placed, part=part, origin_mm=(x, y + placed.part.outline.length_mm, z))]
 
 
-def _without_axis(marks: Sequence[Mark]) -> list[Mark]:
+def without_axis(marks: Sequence[Mark]) -> list[Mark]:
+    """Return the marks without centre lines."""
     return [mark for mark in marks if mark.style != "centre"]
 
 
@@ -165,7 +173,7 @@ def _wall_mm(plunger: Part, slot: Slot) -> float:
     return sqrt(max(0.0, r**2 - min(slot.width_mm / 2, r) ** 2))
 
 
-def _cut_face(plunger: Part, scale: float) -> list[list[Point]]:
+def plunger_faces(plunger: Part, scale: float) -> list[list[Point]]:
     """Return what the plunger hides, above the axis and below, from its end at work.
 
     Above the far wall of the slot one sees past the plunger.
@@ -182,7 +190,7 @@ def _cut_face(plunger: Part, scale: float) -> list[list[Point]]:
     return [upper, [(x, -y) for x, y in half]]
 
 
-def _plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
+def plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
     """Yield the outside of the plunger with its slot, at the top, in local section."""
     slot = _slot(plunger)
     r = scale * plunger.outline.diameter_mm / 2
@@ -190,7 +198,7 @@ def _plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
     right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
     notch = [(left, floor), (right, floor), (right, r), (left, r)]
     plain = outside(replace(plunger, cuts=()), scale, rising=False)
-    yield from visible(_without_axis(plain.marks), [notch])
+    yield from visible(without_axis(plain.marks), [notch])
     for a, b in pairwise([(left, r), (left, floor), (right, floor), (right, r)]):
         yield Line(a, b)
     yield from _far_wall(left, right, scale * slot.width_mm / 2, r, wall)
@@ -233,16 +241,19 @@ def _break_below(left: float, right: float, r: float, floor: float) -> Iterator[
         yield t, r - (r - low) * sunk + swing
 
 
-def _disc_marks(placed: Placed, scale: float) -> list[Mark]:
+def disc_marks(placed: Placed, scale: float) -> list[Mark]:
     """Return a button or a separator in section, filled in where it is thin."""
     part, at = placed.part, -scale * placed.origin_mm[2]
     view = section(part, scale)
     thick = scale * part.outline.length_mm
-    marks = _without_axis(view.marks)
-    if thick < BLACK_MM:
+    marks = [m for m in without_axis(view.marks) if m.style != "hatch"]
+    half = [(-scale * c.z_mm, scale * c.r_mm) for c in part.outline.corners]
+    if thick >= BLACK_MM:
+        for side in (half, [(x, -y) for x, y in half]):
+            marks += hatched(side, spacing_mm=DISC_HATCH_MM)
+    else:
         r = scale * part.outline.diameter_mm / 2
         hole = scale * min(c.r_mm for c in part.outline.corners)
-        marks = [m for m in marks if m.style != "hatch"]
         marks += [
             Fill(((-thick, y1), (0.0, y1), (0.0, y2), (-thick, y2)), "outline")
             for y1, y2 in ((hole, r), (-r, -hole))
@@ -250,11 +261,11 @@ def _disc_marks(placed: Placed, scale: float) -> list[Mark]:
     return [moved(mark, at, 0.0) for mark in marks]
 
 
-def _plug_marks(tool: Tool, placed: Placed, scale: float) -> list[Mark]:
+def plug_marks(tool: Tool, placed: Placed, scale: float) -> list[Mark]:
     """Return the plug in section; beside its slot the thread of the body stands in front."""
     at = -scale * placed.origin_mm[2]
     view = section(placed.part, scale, rising=False)
-    marks = [moved(mark, at, 0.0) for mark in _without_axis(view.marks)]
+    marks = [moved(mark, at, 0.0) for mark in without_axis(view.marks)]
     depth = scale * _driver_mm(placed.part)
     if depth == 0:
         return marks
@@ -268,7 +279,7 @@ def _plug_marks(tool: Tool, placed: Placed, scale: float) -> list[Mark]:
     return visible(marks, lips)
 
 
-def _screw_outline(placed: Placed, scale: float) -> list[Point]:
+def screw_outline(placed: Placed, scale: float) -> list[Point]:
     """Return the outside of the set screw, which stands upright with its tip below."""
     x, tip = -scale * placed.origin_mm[2], scale * placed.origin_mm[1]
     half = [
@@ -279,9 +290,9 @@ def _screw_outline(placed: Placed, scale: float) -> list[Point]:
     return [(x + r, y) for r, y in half] + [(x - r, y) for r, y in reversed(half)]
 
 
-def _screw_marks(tool: Tool, placed: Placed, scale: float) -> Iterator[Line]:
+def screw_marks(tool: Tool, placed: Placed, scale: float) -> Iterator[Line]:
     """Yield the outside of the set screw and the thin lines of its thread."""
-    outline = _screw_outline(placed, scale)
+    outline = screw_outline(placed, scale)
     for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
         yield Line(a, b)
     corners = placed.part.outline.corners
@@ -312,3 +323,11 @@ def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line]:
     for px, r in points:
         if r > 0:
             yield Line((px, -r), (px, r), "phantom")
+
+
+def _socket_face(body: Part, scale: float) -> Iterator[Line]:
+    """Yield the face of the socket above the taper, at the gauge plane, in a phantom line."""
+    for name, z_mm in body.outline.planes:
+        if name == "gauge plane":
+            x, r = -scale * z_mm, scale * body.outline.radius_at_mm(z_mm, inside=False)
+            yield Line((x, r), (x, r + SOCKET_MM), "phantom")

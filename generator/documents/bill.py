@@ -9,32 +9,19 @@ from fractions import Fraction
 from math import ceil, nan, pi
 from typing import Final
 
+from generator.documents.numerals import general, size_text
 from generator.documents.table import Column, Table
 from generator.errors import StandardError
+from generator.making.stock import (
+    cut_length_mm,
+    stock_mm,
+)
 from generator.model.part import Part
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool
 from generator.standards.bands import SpringWire
 from generator.standards.rows import SetScrew
 from generator.units import MM_PER_INCH, number, shown
-
-STOCK_MM: Final = (
-    *(3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 30, 32, 35, 40, 45, 50, 55, 60, 65, 70),
-    *(75, 80, 90, 100),
-)
-"""Diameters of round bar that dealers keep; common practice, no source."""
-
-SKIN_MM: Final = 1.0
-"""Least that the bar is larger than the part; common practice, no source."""
-
-FACING_MM: Final = 2.0
-"""One millimetre at each end; common practice, no source."""
-
-KERF_MM: Final = 2.5
-"""Width of the saw cut or parting tool; common practice, no source."""
-
-STUB_MM: Final = 15.0
-"""What stays in the chuck; common practice, no source."""
 
 STANDARD_OF_POINT: Final = {
     "flat": "ISO 4026",
@@ -77,27 +64,11 @@ class Item:
     mass_g: float = nan
 
 
-def stock_mm(part: Part) -> float:
-    """Return the diameter of the bar: the next in the trade over the part and its skin.
-
-    The plunger is finished bar and keeps its outside.
-    """
-    if part.name == "plunger":
-        return part.outline.diameter_mm
-    need_mm = part.outline.diameter_mm + SKIN_MM
-    return float(next((s for s in STOCK_MM if s >= need_mm - 1e-9), 10 * ceil(need_mm / 10)))
-
-
-def cut_length_mm(part: Part, quantity: int = 1) -> float:
-    """Return the bar that the pieces take: each faced and sawn off, and one stub for the chuck."""
-    return quantity * (part.outline.length_mm + FACING_MM + KERF_MM) + STUB_MM
-
-
 def stock_text(part: Part, quantity: int = 1) -> str:
-    """Return the bar that a part is cut from, such as "Ø25 x 112.5"."""
+    """Return the bar that a part is cut from, its length to half a millimetre: "Ø25 x 112.5"."""
     finished = " finished bar" if part.name == "plunger" else ""
-    diameter, length = number(stock_mm(part)), number(cut_length_mm(part, quantity))
-    return f"Ø{diameter}{finished} x {length}"
+    length_mm = ceil(2 * cut_length_mm(part, quantity) - 1e-6) / 2
+    return f"Ø{number(stock_mm(part))}{finished} x {number(length_mm)}"
 
 
 def bill(tool: Tool) -> tuple[Item, ...]:
@@ -110,12 +81,16 @@ def total_mass_g(tool: Tool) -> float:
     return sum(item.mass_g for item in bill(tool) if item.mass_g == item.mass_g)
 
 
+def off(tool: Tool, part: Part) -> int:
+    """Return how many of a made part the tool has."""
+    if part is tool.separator:
+        return len(tool.springs) - 1
+    return 2 if part is tool.plug and tool.parameters.plug.locking == "second plug" else 1
+
+
 def _made(tool: Tool) -> Iterator[Item]:
-    quantities = {"separator": len(tool.springs) - 1}
-    if tool.parameters.plug.locking == "second plug":
-        quantities["plug"] = 2
     for part in tool.made_parts:
-        quantity = quantities.get(part.name, 1)
+        quantity = off(tool, part)
         yield Item(
             name=part.title,
             quantity=quantity,
@@ -157,7 +132,7 @@ def set_screw_text(tool: Tool) -> str:
     text = f"set screw {_standard(asked.thread, asked.point)} {size}"
     own = {"set_screw.tip_mm", "set_screw.tip_length_mm"}.isdisjoint(tool.derived)
     if own:
-        text += f", tip turned to Ø{number(asked.tip_mm)} x {number(asked.tip_length_mm)}"
+        text += f", tip turned to {_tip_text(asked.thread, asked.tip_mm, asked.tip_length_mm)}"
     elif not asked.thread.startswith("M") and asked.point.startswith("dog"):
         text += ", half dog"
     else:
@@ -177,6 +152,14 @@ def _length_text(thread: str, length_mm: float) -> str:
     if thread.startswith("M") or abs(float(inches) * MM_PER_INCH - length_mm) > 0.01:
         return number(length_mm) if thread.startswith("M") else shown(length_mm, "mm")
     return f"{inches} in"
+
+
+def _tip_text(thread: str, tip_mm: float, length_mm: float) -> str:
+    """Return the turned tip of a screw, in the unit of its thread."""
+    if thread.startswith("M"):
+        return f"Ø{number(tip_mm)} x {number(length_mm)} mm"
+    inch = general("inch")
+    return f"Ø{size_text(tip_mm, inch)} x {size_text(length_mm, inch)} in"
 
 
 def _stocked(row: SetScrew, point: str, length_mm: float) -> bool:
@@ -216,7 +199,7 @@ def spring_mass_g(spring: CoilSpring) -> float:
 
 
 def bill_tables(tool: Tool) -> tuple[Table, ...]:
-    """Return the bill for readers: what is cut from bar, and what is bought."""
+    """Return the bill for readers: what is made from bar, and what is bought."""
     items = bill(tool)
     made = tuple(
         (
@@ -224,7 +207,6 @@ def bill_tables(tool: Tool) -> tuple[Table, ...]:
             str(item.quantity),
             item.designation,
             item.stock.rpartition(" x ")[0],
-            number(item.cut_length_mm),
             number(item.mass_g, 1),
         )
         for item in items
@@ -244,13 +226,12 @@ def bill_tables(tool: Tool) -> tuple[Table, ...]:
     mass = Column("mass, g", "number")
     return (
         Table(
-            "Cut from bar",
+            "Made",
             (
                 Column("part"),
                 number_off,
                 Column("material"),
                 Column("bar, mm"),
-                Column("cut length, mm", "number"),
                 mass,
             ),
             made,
@@ -261,11 +242,4 @@ def bill_tables(tool: Tool) -> tuple[Table, ...]:
 
 def bill_lines(tool: Tool) -> tuple[str, ...]:
     """Return what the reader must know of the bill."""
-    return (
-        f"Cut length: finished length, {number(FACING_MM / 2)} mm of facing at each end and "
-        f"{number(KERF_MM)} mm of saw cut for each piece, and one stub of {number(STUB_MM)} mm for "
-        "the chuck. Bar: the next size at least "
-        f"{number(SKIN_MM)} mm over the largest diameter; the plunger keeps the outside of its "
-        "finished bar. Common practice, no source.",
-        f"Mass of the whole tool: {shown(total_mass_g(tool), 'g')}.",
-    )
+    return (f"Mass of the whole tool: {shown(total_mass_g(tool), 'g')}.",)

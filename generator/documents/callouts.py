@@ -1,35 +1,94 @@
-"""The call-outs of a part: chamfers, mouths, centre holes, points, threads, taper and finish."""
+"""The call-outs of a part: chamfers, mouths, centre holes, points, threads, taper and finish.
+
+A call-out is one or more rows on a leader. Sizes of a sheet in inches are decimal inches without a
+leading zero, such as `.039 x 45°`; D is a diameter, L a length along the axis, W an angle.
+
+| row | what it says |
+| --- | --- |
+| `L x W°`, `L x W° both ends` | chamfer on an outer edge: its length, its angle to the axis |
+| `recess ØD x L` | flat-bottomed recess in an end face: diameter, depth |
+| `bevel W° to ØD` | bevel at the mouth of a bore: included angle, largest diameter, which lies on |
+| | the floor of the recess where there is one, else on the end face |
+| `W° to ØD` | countersink or recess with sloping sides: included angle, mouth on the end face |
+| `pilot ØD, L from face` | hole at the bottom of a countersink: depth of its full diameter from |
+| | the end face |
+| `flat ØD` | flat on the tip of a point, whose included angle is a DIMENSION |
+| `THREAD-CLASS` | thread: the whole length of its surface, or through the wall |
+| `THREAD-CLASS x L` | thread: full thread from the end face |
+| `drill ØD x L` | hole for the thread: full depth from the end face |
+| `drill ØD to bore` | hole for the thread: through one wall |
+| `tapped in the bore` | hole for the thread: the reamed bore itself |
+| `1:R on dia.` | taper: one in R on diameter; the gauge diameter and its place are DIMENSIONs |
+| `(half angle W°W'W'')` | the same taper's angle to the axis, degrees, minutes and seconds |
+| `L|A` in a frame | circular run-out to the datum A |
+| `Ra R` on a tick | roughness, in micrometres or, on a sheet in inches, in microinches |
+
+A drilled hole ends in a point of 118 degrees beyond its depth; no row says so. A row in brackets is
+for reference. Where the ends of a part are shown in a detail view as well, the call-outs of an end
+stand there and not in the main view.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from math import atan, atan2, degrees
-from typing import Final
+from typing import Final, Literal
 
 from generator.documents.asks import Angle, Ask, Datum, Note, Row
 from generator.documents.drawing import Point
+from generator.documents.numerals import (
+    angle_text,
+    depth_text,
+    fine,
+    general,
+    roughness_text,
+    size_text,
+)
 from generator.documents.part_notes import PartNotes, pattern, place_mm, surface
 from generator.documents.view import is_outside
 from generator.model.outline import Segment
 from generator.model.part import CrossHole
-from generator.units import number
 
+End = Literal["front", "rear"]
+
+ENDS: Final[tuple[End, End]] = ("front", "rear")
+CHAMFERS: Final[dict[End, tuple[str, ...]]] = {
+    "front": ("front chamfer", "nose chamfer"),
+    "rear": ("rear chamfer",),
+}
+DATUM: Final = "A"
 SAMPLES: Final = (0.5, 0.25, 0.75)
+DETAIL_SAMPLES: Final = (0.5, 0.25, 0.75, 0.9, 0.1, 0.97, 0.03)
+LONG_SAMPLES: Final = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
+"""Where a leader rests on a surface, and where a sign stands on a long one."""
 SQUARE_DEG: Final = 45.0
 SQUARE_WITHIN_DEG: Final = 1.0
 """General tolerance on the angle of a short chamfer: ISO 2768-1, class m, up to 10 mm."""
 
+THREAD_SAMPLES: Final = (0.5, 0.35, 0.2, 0.1)
+"""Likewise on a thread, counted from its inner end: not at the mouth, where there is most."""
 
-def callouts(notes: PartNotes, scale: float) -> Iterator[Ask]:
-    """Yield every call-out of the main view of a part."""
-    yield from _chamfer_notes(notes, scale)
-    for end in ("front", "rear"):
-        yield from _mouth_note(notes, end, scale)
-        yield from _centre_hole_note(notes, end, scale)
-        yield from _point_asks(notes, end, scale)
+ON_EXTENSION_MM: Final = 5.5
+"""Where a call-out of a bore rests on the extension lines of its diameter, from the face."""
+
+
+def callouts(notes: PartNotes, scale: float, detailed: Collection[str] = ()) -> Iterator[Ask]:
+    """Yield every call-out of the main view of a part.
+
+    Args:
+        notes: The part.
+        scale: Scale of the view.
+        detailed: Surfaces whose call-outs stand in a detail view.
+    """
+    yield from _chamfer_notes(notes, scale, detailed)
+    for end in ENDS:
+        yield from _mouth_note(notes, end, scale, detailed)
+        yield from _centre_hole_note(notes, end, scale, detailed)
+        yield from _point_asks(notes, end, scale, detailed)
     recess = surface(notes.part, "recess")
     if recess is not None:
-        text = f"{_cone_text(recess)} to Ø{number(recess.diameter_mm)}"
+        text = f"{_cone_text(recess)} to {_diameter(notes, recess.diameter_mm)}"
         yield _note((recess,), (Row(text),), scale)
     yield from _thread_notes(notes, scale)
     yield from _screw_hole_notes(notes, scale)
@@ -38,19 +97,43 @@ def callouts(notes: PartNotes, scale: float) -> Iterator[Ask]:
     yield from _datum(notes, scale)
 
 
-def _chamfer_text(s: Segment) -> str:
+def detail_callouts(notes: PartNotes, detailed: Collection[str], scale: float) -> Iterator[Note]:
+    """Yield the call-outs of some surfaces, each on a leader of its own from outside the metal."""
+    for name in detailed:
+        s = surface(notes.part, name)
+        if s is None:
+            continue
+        end, _, kind = name.partition(" ")
+        if kind == "point":
+            yield from _flat_note(notes, end, s, scale)
+            continue
+        rows: tuple[Row, ...] = (Row(pattern(_chamfer_text(notes, s), notes, name)),)
+        if kind == "recess":
+            rows = (_recess_row(notes, s),)
+        elif kind == "bevel":
+            rows = (_bevel_row(notes, s),)
+        elif kind == "countersink":
+            rows = tuple(_centre_hole_rows(notes, end, s))
+        yield _note((s,), rows, scale, in_detail=True)
+
+
+def _diameter(notes: PartNotes, value_mm: float) -> str:
+    return f"Ø{size_text(value_mm, general(notes.unit))}"
+
+
+def _chamfer_text(notes: PartNotes, s: Segment) -> str:
     """Return a chamfer as length by angle to the axis."""
     rise = (s.diameter_mm - s.small_diameter_mm) / 2
     angle = degrees(atan(rise / s.length_mm))
     if abs(angle - SQUARE_DEG) <= SQUARE_WITHIN_DEG:
         angle = SQUARE_DEG
-    return f"{number(s.length_mm, 2)} x {number(angle, 1)}°"
+    return f"{size_text(s.length_mm, general(notes.unit))} x {angle_text(angle)}°"
 
 
 def _cone_text(s: Segment) -> str:
     """Return the included angle of a cone."""
     rise = (s.diameter_mm - s.small_diameter_mm) / 2
-    return f"{number(2 * degrees(atan(rise / s.length_mm)), 1)}°"
+    return f"{angle_text(2 * degrees(atan(rise / s.length_mm)))}°"
 
 
 def _on(s: Segment, share: float, scale: float, *, lower: bool = False) -> Point:
@@ -60,16 +143,22 @@ def _on(s: Segment, share: float, scale: float, *, lower: bool = False) -> Point
     return -scale * z, scale * r * (-1.0 if lower else 1.0)
 
 
-def _note(segments: Sequence[Segment], rows: Sequence[Row], scale: float) -> Note:
-    """Return a call-out whose leader may rest anywhere on the surfaces, from outside the part."""
+def _note(
+    segments: Sequence[Segment], rows: Sequence[Row], scale: float, *, in_detail: bool = False
+) -> Note:
+    """Return a call-out whose leader may rest anywhere on the surfaces.
+
+    To an outer surface it comes from outside the part, to one of a hole from any side; in a detail
+    it comes from outside the material, to whatever part of a surface is shown.
+    """
     anchors: list[Point] = []
     normals: list[float] = []
     for lower in (False, True):
         for s in segments:
-            for share in SAMPLES:
+            for share in DETAIL_SAMPLES if in_detail else SAMPLES:
                 anchors.append(_on(s, share, scale, lower=lower))
                 normals.append(_normal_deg(s, lower=lower))
-    outer = all(is_outside(s) for s in segments)
+    outer = in_detail or all(is_outside(s) for s in segments)
     return Note(tuple(anchors), tuple(rows), tuple(normals) if outer else ())
 
 
@@ -79,49 +168,74 @@ def _normal_deg(s: Segment, *, lower: bool) -> float:
     return -angle if lower else angle
 
 
-def _chamfer_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
+def _chamfer_notes(notes: PartNotes, scale: float, detailed: Collection[str]) -> Iterator[Ask]:
     """Yield the call-outs of the outer chamfers; one serves both ends where they are alike."""
     found: dict[str, list[Segment]] = {}
-    for name in ("front chamfer", "nose chamfer", "rear chamfer"):
+    for name in (*CHAMFERS["front"], *CHAMFERS["rear"]):
         s = surface(notes.part, name)
-        if s is not None:
-            found.setdefault(pattern(_chamfer_text(s), notes, name), []).append(s)
+        if s is not None and name not in detailed:
+            found.setdefault(pattern(_chamfer_text(notes, s), notes, name), []).append(s)
     for text, alike in found.items():
         yield _note(alike, (Row(text if len(alike) == 1 else f"{text} both ends"),), scale)
 
 
-def _mouth_note(notes: PartNotes, end: str, scale: float) -> Iterator[Ask]:
+def _recess_row(notes: PartNotes, s: Segment) -> Row:
+    depth = size_text(s.length_mm, general(notes.unit))
+    return Row(f"recess {_diameter(notes, s.diameter_mm)} x {depth}")
+
+
+def _bevel_row(notes: PartNotes, s: Segment) -> Row:
+    return Row(f"bevel {_cone_text(s)} to {_diameter(notes, s.diameter_mm)}")
+
+
+def _mouth_note(
+    notes: PartNotes, end: End, scale: float, detailed: Collection[str]
+) -> Iterator[Ask]:
     """Yield the recess and the bevel at one mouth of a bore."""
-    recess, bevel = (surface(notes.part, f"{end} {kind}") for kind in ("recess", "bevel"))
+    recess, bevel = (
+        surface(notes.part, name) if name not in detailed else None
+        for name in (f"{end} recess", f"{end} bevel")
+    )
     rows = []
     if recess is not None:
-        rows.append(Row(f"recess Ø{number(recess.diameter_mm)} x {number(recess.length_mm, 2)}"))
+        rows.append(_recess_row(notes, recess))
     if bevel is not None:
-        rows.append(Row(f"bevel {_cone_text(bevel)} to Ø{number(bevel.diameter_mm)}"))
+        rows.append(_bevel_row(notes, bevel))
     target = bevel or recess
     if target is not None:
         yield _note((target,), rows, scale)
 
 
-def _centre_hole_note(notes: PartNotes, end: str, scale: float) -> Iterator[Ask]:
+def _centre_hole_rows(notes: PartNotes, end: str, cone: Segment) -> Iterator[Row]:
     """Yield the countersink and the pilot hole at one end of a plunger."""
     part = notes.part
-    cone, pilot = (surface(part, f"{end} {kind}") for kind in ("countersink", "pilot"))
-    if cone is None:
-        return
-    name = cone.surface
-    rows = [Row(pattern(f"{_cone_text(cone)} to Ø{number(cone.diameter_mm)}", notes, name))]
+    text = f"{_cone_text(cone)} to {_diameter(notes, cone.diameter_mm)}"
+    yield Row(pattern(text, notes, cone.surface))
+    pilot = surface(part, f"{end} pilot")
     if pilot is not None:
         face = place_mm(part, end) or 0.0
-        depth = max(abs(face - pilot.front_mm), abs(face - pilot.rear_mm))
-        rows.append(Row(f"pilot Ø{number(pilot.diameter_mm)}, {number(depth, 2)} from face"))
-    yield _note((cone,), rows, scale)
-    finish = tuple(_finish_rows(notes, name))
+        deep_mm = max(abs(face - pilot.front_mm), abs(face - pilot.rear_mm))
+        depth = depth_text(deep_mm, notes.unit)
+        yield Row(f"pilot {_diameter(notes, pilot.diameter_mm)}, {depth} from face")
+
+
+def _centre_hole_note(
+    notes: PartNotes, end: End, scale: float, detailed: Collection[str]
+) -> Iterator[Ask]:
+    """Yield countersink and pilot hole on one leader, finish on another."""
+    cone = surface(notes.part, f"{end} countersink")
+    if cone is None:
+        return
+    if cone.surface not in detailed:
+        yield _note((cone,), tuple(_centre_hole_rows(notes, end, cone)), scale)
+    finish = tuple(_finish_rows(notes, cone.surface))
     if finish:
         yield _note((cone,), finish, scale)
 
 
-def _point_asks(notes: PartNotes, end: str, scale: float) -> Iterator[Ask]:
+def _point_asks(
+    notes: PartNotes, end: End, scale: float, detailed: Collection[str]
+) -> Iterator[Ask]:
     """Yield the angle of a point, its flat and its finish."""
     point = surface(notes.part, f"{end} point")
     if point is None:
@@ -133,19 +247,27 @@ def _point_asks(notes: PartNotes, end: str, scale: float) -> Iterator[Ask]:
     rows = tuple(_finish_rows(notes, point.surface))
     if rows:
         yield _note((point,), rows, scale)
+    if point.surface not in detailed:
+        yield from _flat_note(notes, end, point, scale)
+
+
+def _flat_note(notes: PartNotes, end: str, point: Segment, scale: float) -> Iterator[Note]:
+    """Yield the flat on the tip of a point, if it has one."""
+    near = min(point.start, point.end, key=lambda c: c.r_mm)
     if near.r_mm > 0:
-        text = pattern(f"flat Ø{number(2 * near.r_mm)}", notes, f"{end} flat")
-        tips = tuple((upper[0][0], share * upper[0][1]) for share in (1.0, -1.0))
+        text = pattern(f"flat {_diameter(notes, 2 * near.r_mm)}", notes, f"{end} flat")
+        x, r = -scale * near.z_mm, scale * near.r_mm
         out = 0.0 if end == "front" else 180.0
-        yield Note(tips, (Row(text),), (out, out))
+        yield Note(((x, r), (x, -r)), (Row(text),), (out, out))
 
 
 def _finish_rows(notes: PartNotes, name: str) -> Iterator[Row]:
     """Yield run-out frame and roughness of a surface."""
     if name in notes.runout:
-        yield Row(f"{number(notes.runout[name].tolerance_mm)}|A", "runout")
+        tolerance = size_text(notes.runout[name].tolerance_mm, fine(notes.unit))
+        yield Row(f"{tolerance}|{DATUM}", "runout")
     if name in notes.roughness_um:
-        yield Row(f"Ra {number(notes.roughness_um[name])}", "roughness")
+        yield Row(roughness_text(notes.roughness_um[name], notes.unit), "roughness")
 
 
 def _thread_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
@@ -157,18 +279,18 @@ def _thread_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
         head = pattern(f"{thread.designation}-{thread.tolerance_class}", notes, thread.surface)
         low = max(s.front_mm, rear - thread.full_mm)
         if low > s.front_mm + 1e-6 or not thread.external:
-            head = f"{head} x {number(thread.full_mm, 2)}"
+            head = f"{head} x {depth_text(thread.full_mm, notes.unit)}"
         rows = [Row(head)]
         if not thread.external and part.outline.has("drill point"):
-            depth = number(rear - s.front_mm, 2)
-            rows.append(Row(f"drill Ø{number(s.diameter_mm)} x {depth}"))
+            depth = depth_text(rear - s.front_mm, notes.unit)
+            rows.append(Row(f"drill {_diameter(notes, s.diameter_mm)} x {depth}"))
         elif not thread.external:
             rows.append(Row("tapped in the bore"))
         r = scale * s.diameter_mm / 2
         places = [
             ((-scale * (low + share * (s.rear_mm - low)), sign * r), sign * 90.0)
             for sign in (1, -1)
-            for share in SAMPLES
+            for share in THREAD_SAMPLES
         ]
         normals = tuple(normal for _, normal in places) if thread.external else ()
         yield Note(tuple(point for point, _ in places), tuple(rows), normals)
@@ -182,12 +304,12 @@ def _screw_hole_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
             x, h = -scale * cut.z_mm, scale * cut.diameter_mm / 2
             metric = cut.thread.startswith("M") and "-" not in cut.thread
             head = f"{cut.thread}-6H" if metric else f"{cut.thread}-2B"
-            rows = (Row(head), Row(f"drill Ø{number(cut.diameter_mm)} to bore"))
+            rows = (Row(head), Row(f"drill {_diameter(notes, cut.diameter_mm)} to bore"))
             yield Note(((x - h, top), (x + h, top)), rows, (90.0, 90.0))
 
 
 def taper_rows(s: Segment, *, left: bool) -> tuple[Row, ...]:
-    """Return the call-out of a taper (ISO 3040): rate on diameter, and half the cone angle.
+    """Return the call-out of a taper (ISO 3040): rate on diameter; half the cone angle to set by.
 
     Args:
         s: The surface.
@@ -199,7 +321,7 @@ def taper_rows(s: Segment, *, left: bool) -> tuple[Row, ...]:
     whole, minutes = divmod(minutes, 60)
     return (
         Row(f"1:{1 / rate:.3f} on dia.", "taper left" if left else "taper right"),
-        Row(f"half angle {whole}°{minutes:02d}'{seconds:02d}''"),
+        Row(f"(half angle {whole}°{minutes:02d}'{seconds:02d}'')"),
     )
 
 
@@ -211,25 +333,46 @@ def _taper_note(notes: PartNotes, scale: float) -> Iterator[Ask]:
     yield _note((s,), taper_rows(s, left=s.end.r_mm < s.start.r_mm), scale)
     rows = tuple(_finish_rows(notes, "taper"))
     if rows:
-        yield _note((s,), rows, scale)
+        yield _finish_note(s, rows, scale)
 
 
 def _surface_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
-    """Yield run-out and roughness of plain surfaces."""
+    """Yield run-out and roughness of plain surfaces; of a bore, beside its diameter."""
     for name in dict.fromkeys((*notes.runout, *notes.roughness_um)):
         s = surface(notes.part, name)
         if s is None or name == "taper" or name.endswith(("point", "countersink")):
             continue
-        yield _note((s,), tuple(_finish_rows(notes, name)), scale)
+        rows = tuple(_finish_rows(notes, name))
+        if is_outside(s):
+            yield _finish_note(s, rows, scale)
+            continue
+        face, r = -scale * (place_mm(notes.part, "front") or 0.0), scale * s.diameter_mm / 2
+        spots = tuple((face + ON_EXTENSION_MM, sign * r) for sign in (-1.0, 1.0))
+        yield Note(spots, rows, (-90.0, 90.0))
+
+
+def _finish_note(s: Segment, rows: tuple[Row, ...], scale: float) -> Note:
+    """Return run-out and roughness of an outer surface; a roughness alone may stand on it."""
+    note = _note((s,), rows, scale)
+    if len(rows) > 1 or rows[0].symbol != "roughness":
+        return note
+    return replace(note, standing=tuple(_on(s, share, scale) for share in LONG_SAMPLES))
+
+
+def datum_surface(notes: PartNotes) -> str:
+    """Return the surface that the run-outs refer to, "" where there are none; a part has one."""
+    return min((runout.datum for runout in notes.runout.values()), default="")
 
 
 def _datum(notes: PartNotes, scale: float) -> Iterator[Ask]:
-    """Yield the datum that the run-outs refer to; a part has one."""
-    for name in sorted({runout.datum for runout in notes.runout.values()})[:1]:
-        s = notes.part.outline.surface(name)
-        feet = tuple(
-            (_on(s, share, scale, lower=lower), -90.0 if lower else 90.0)
-            for lower in (True, False)
-            for share in (0.5, 0.6, 0.4, 0.7, 0.3, 0.8, 0.2, 0.9, 0.1)
-        )
-        yield Datum(feet, "A")
+    """Yield the datum where it is a taper; that of a cylinder hangs on its diameter."""
+    name = datum_surface(notes)
+    if name != "taper":
+        return
+    s = notes.part.outline.surface(name)
+    feet = tuple(
+        (_on(s, share, scale, lower=lower), -90.0 if lower else 90.0)
+        for lower in (True, False)
+        for share in LONG_SAMPLES
+    )
+    yield Datum(feet, DATUM)

@@ -13,6 +13,14 @@ from generator.units import shown
 
 FIRST: Final = "The machine's manual, local rules and licensed practice come first."
 
+HARDENING: Final = (
+    "Nothing of it needs hardening. Whoever hardens the tip of the plunger all the same: hot metal "
+    "burns, oil takes fire, fumes harm; tongs, face shield and fresh air, a lid for the oil at "
+    "hand, nothing galvanised. The tip alone: bar hardened whole bends and grows, and no longer "
+    "runs in the bore. Never the body."
+)
+"""Engineering judgement."""
+
 
 def cautions(tool: Tool) -> tuple[str, ...]:
     """Return the cautions in the order in which they matter."""
@@ -24,20 +32,27 @@ def cautions(tool: Tool) -> tuple[str, ...]:
         *_mounted(tool),
         *_put_together(tool),
         *_slot(tool),
+        HARDENING,
         "Hand taps are glass-hard: do not pry, and back off before the tap binds. Chips by brush, "
-        "not by air or hand.",
+        "not by air or hand. No gloves, rings or loose sleeves near what turns.",
     )
+
+
+def at_rest(tool: Tool) -> tuple[str, str]:
+    """Return how the spindle is kept still, or free to turn by hand, and what is turned."""
+    machine = tool.parameters.machine
+    if machine.turned == "work":
+        return "put the spindle out of gear", "chuck"
+    if machine.spindle == "horizontal":
+        return "hold the chuck still by a low gear", "tap"
+    return "put the spindle out of gear", "tap"
 
 
 def still(tool: Tool) -> str:
     """Return what must stand still while a hole is tapped, and what is turned by hand."""
     machine = tool.parameters.machine
-    lathe, chuck = machine.spindle == "horizontal", machine.turned == "work"
-    gear = "hold the chuck still by a low gear" if lathe else "put the spindle out of gear"
-    turned = "tap"
-    if chuck:
-        gear, turned = "put the spindle out of gear", "chuck"
-    rest = ", the wrench at rest on the slide" if chuck and lathe else ""
+    lathe, (gear, turned) = machine.spindle == "horizontal", at_rest(tool)
+    rest = ", the wrench at rest on the slide" if lathe and turned == "chuck" else ""
     return (
         f"Isolate the power, {gear}, leave no key in the chuck. Lock the "
         f"{'barrel' if lathe else 'quill'}, then turn the {turned} by hand{rest}: never tap under "

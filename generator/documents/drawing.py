@@ -11,6 +11,7 @@ from typing import Final, Literal
 
 Point = tuple[float, float]
 Anchor = Literal["left", "centre", "right"]
+Unit = Literal["mm", "inch"]
 
 BLACK: Final = "#000000"
 
@@ -48,8 +49,11 @@ STYLES: dict[str, Style] = {
     "light": Style("HATCH", 0.18, colour="#e1e9f0"),
     "middle": Style("HATCH", 0.18, colour="#8fadc6"),
     "warm": Style("HATCH", 0.18, colour="#e8c79b"),
+    "paper": Style("HATCH", 0.13, colour="#ffffff"),
+    "cut": Style("OUTLINE", 1.0),
 }
-"""The last four are for plots: the lines of a scale, and tones that a grey print keeps apart."""
+"""The last six are for plots and sketches: the lines of a scale, tones that a grey print keeps
+apart, the paper where it covers a tone, and the edges that an operation cuts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,14 @@ class Arc:
     radius_mm: float
     start_deg: float = 0.0
     end_deg: float = 360.0
+    style: str = "outline"
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """An open run of short straight lines, drawn as one, that stands for a smooth curve."""
+
+    points: tuple[Point, ...]
     style: str = "outline"
 
 
@@ -103,7 +115,23 @@ class Text:
     style: str = "text"
 
 
-Mark = Line | Arc | Fill | Text
+Mark = Line | Arc | Curve | Fill | Text
+
+
+@dataclass(frozen=True, slots=True)
+class Spelling:
+    """How a size is written.
+
+    Attributes:
+        unit: Unit of the number.
+        decimals: Most decimals of a number in millimetres, all decimals of one in inches.
+    """
+
+    unit: Unit = "mm"
+    decimals: int = 3
+
+
+PLAIN: Final = Spelling()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +147,7 @@ class Dimension:
         pattern: The text, in which "<>" stands for the measured number.
         text: The line of text as placed, already holding the number.
         marks: Extension lines, dimension line, arrowheads and the text.
+        spelling: How its number is written; an angle is in degrees in any unit.
     """
 
     kind: Literal["horizontal", "vertical", "angular"]
@@ -127,6 +156,7 @@ class Dimension:
     pattern: str
     text: Text
     marks: tuple[Mark, ...]
+    spelling: Spelling = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +171,7 @@ class Drawing:
         scale: Paper length over true length of the main view.
         marks: Everything that is no dimension.
         dimensions: The dimensions.
+        unit: Unit of its sizes, in which a DXF file measures too.
     """
 
     name: str
@@ -150,6 +181,7 @@ class Drawing:
     scale: float
     marks: tuple[Mark, ...]
     dimensions: tuple[Dimension, ...]
+    unit: Unit = "mm"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,17 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.documents.drawing import Arc, Dimension, Drawing, Fill, Line, Mark, Point, Text
+from generator.documents.drawing import (
+    Arc,
+    Curve,
+    Dimension,
+    Drawing,
+    Fill,
+    Line,
+    Mark,
+    Point,
+    Text,
+)
 from generator.documents.text import Box, text_box
 
 Array = NDArray[np.float64]
@@ -40,6 +50,8 @@ def runs(mark: Mark) -> list[Run]:
         case Arc():
             points = arc_points(mark)
             return [(*a, *b) for a, b in pairwise(points)]
+        case Curve():
+            return [(*a, *b) for a, b in pairwise(mark.points)]
         case Fill():
             shifted = (*mark.points[1:], mark.points[0])
             return [(*a, *b) for a, b in zip(mark.points, shifted, strict=True)]
@@ -54,7 +66,7 @@ def moved(mark: Mark, dx: float, dy: float) -> Mark:
             return replace(mark, start=_by(mark.start, dx, dy), end=_by(mark.end, dx, dy))
         case Arc():
             return replace(mark, centre=_by(mark.centre, dx, dy))
-        case Fill():
+        case Curve() | Fill():
             return replace(mark, points=tuple(_by(point, dx, dy) for point in mark.points))
         case Text():
             return replace(mark, at=_by(mark.at, dx, dy))
@@ -80,17 +92,27 @@ def bounds(marks: Iterable[Mark]) -> Box:
     Raises:
         ValueError: If there are none.
     """
-    boxes = []
+    xs: list[float] = []
+    ys: list[float] = []
     for mark in marks:
-        if isinstance(mark, Text):
-            boxes.append(text_box(mark))
-        else:
-            for x1, y1, x2, y2 in runs(mark):
-                boxes.append((min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)))
-    if not boxes:
+        match mark:
+            case Text():
+                left, bottom, right, top = text_box(mark)
+                xs += (left, right)
+                ys += (bottom, top)
+            case Line():
+                xs += (mark.start[0], mark.end[0])
+                ys += (mark.start[1], mark.end[1])
+            case Arc():
+                for x, y in arc_points(mark):
+                    xs.append(x)
+                    ys.append(y)
+            case Curve() | Fill():
+                xs += (x for x, _ in mark.points)
+                ys += (y for _, y in mark.points)
+    if not xs:
         raise ValueError("no marks")
-    left, bottom, right, top = zip(*boxes, strict=True)
-    return min(left), min(bottom), max(right), max(top)
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def as_rows(values: Sequence[Run]) -> Array:
@@ -106,6 +128,26 @@ def grown(boxes: Array, margin_mm: float) -> Array:
 def touching(boxes: Array, lines: Array) -> NDArray[np.bool_]:
     """Tell which boxes are touched by which straight runs; shape (boxes, runs)."""
     return touched(boxes[:, None], lines)
+
+
+def spans(lines: Array) -> Array:
+    """Return the boxes about straight runs."""
+    return np.concatenate(
+        [
+            np.minimum(lines[..., :2], lines[..., 2:]),
+            np.maximum(lines[..., :2], lines[..., 2:]),
+        ],
+        axis=-1,
+    )
+
+
+def near(boxes: Array, others: Array) -> NDArray[np.bool_]:
+    """Tell which boxes come near any of the others: overlap the box about them all.
+
+    Rows of NaN are as if they were not there.
+    """
+    low, high = np.fmin.reduce(others[:, :2]), np.fmax.reduce(others[:, 2:])
+    return np.asarray(((boxes[:, :2] < high) & (boxes[:, 2:] > low)).all(axis=1))
 
 
 def touched(boxes: Array, lines: Array) -> NDArray[np.bool_]:

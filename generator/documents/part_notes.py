@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from generator.documents.drawing import Spelling, Unit
+from generator.documents.numerals import toleranced
 from generator.model.outline import Segment
 from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot
 
@@ -36,6 +38,8 @@ class PartNotes:
         roughness_um: Ra by the name of the surface.
         runout: Run-out by the name of the surface.
         notes: Lines beside the title block.
+        finish: What is done to the surface as a whole.
+        unit: What the sheet is dimensioned in; tolerances are written in it.
     """
 
     part: Part
@@ -45,6 +49,12 @@ class PartNotes:
     roughness_um: Mapping[str, float] = field(default_factory=dict)
     runout: Mapping[str, Runout] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    finish: str = "-"
+    unit: Unit = "mm"
+
+    def spelling(self, name: str) -> Spelling:
+        """Return how the size of a surface is written: finer where it has a tolerance."""
+        return toleranced(self.unit, self.tolerances.get(name, ""))
 
 
 def surface(part: Part, name: str) -> Segment | None:

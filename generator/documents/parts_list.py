@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import ceil
+from typing import Final
 
 from generator.documents.assembly_view import jam_screw
 from generator.documents.bill import bill
+from generator.documents.drawing import Spelling, Unit
+from generator.documents.numerals import size_text
 from generator.documents.spring_view import place_mm, upper_cut
 from generator.model.assembly import Placed
 from generator.model.instances import instances
@@ -15,6 +18,9 @@ from generator.model.part import DriverSlot, HexSocket, Part
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool
 from generator.units import number
+
+LISTED: Final[dict[Unit, int]] = {"mm": 2, "inch": 3}
+"""Decimals of the sizes of springs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +157,7 @@ def _springs(tool: Tool, placed: dict[str, Placed]) -> Iterator[Item]:
             z_mm = _cut_mm(spring, around, upper_cut(spring))
         else:
             z_mm = _between_mm(spring, placed[f"spring {found[-1]} inner"], outer, around)
-        designation = spring_designation(spring)
+        designation = spring_designation(spring, tool.parameters.making.units)
         yield Item(0, len(found), title, designation, None, z_mm, spring.outside_mm / 2, 0.0)
 
 
@@ -168,13 +174,24 @@ def _between_mm(spring: CoilSpring, placed: Placed, outer: CoilSpring, around: P
     return max(seen, key=lambda z_mm: round(min(abs(z_mm - coil) for coil in coils), 6))
 
 
-def spring_designation(spring: CoilSpring) -> str:
+def mass_text(mass_g: float) -> str:
+    """Return a mass as one weighs it: whole grams, tenths below ten.
+
+    Example:
+        >>> mass_text(136.72), mass_text(0.84)
+        ('137', '0.8')
+    """
+    return number(mass_g, 0 if mass_g >= 10 else 1)
+
+
+def spring_designation(spring: CoilSpring, unit: Unit) -> str:
     """Return wire, outside diameter, free length, coils and grade of a spring."""
+    spelling = Spelling(unit, LISTED[unit])
     bought = spring.bought or spring
     sizes = (spring.wire_mm, spring.outside_mm, bought.free_mm)
-    cut = f", cut to {number(spring.free_mm, 2)}" if spring.bought else ""
+    cut = f", cut to {size_text(spring.free_mm, spelling)}" if spring.bought else ""
     hand = ", left-hand" if spring.hand == "left" else ""
     return (
-        f"{' x '.join(number(size, 2) for size in sizes)}, "
+        f"{' x '.join(size_text(size, spelling) for size in sizes)}, "
         f"{number(bought.total_coils)} coils{hand}, {spring.grade}{cut}"
     )

@@ -11,6 +11,7 @@ import numpy as np
 from generator.documents.asks import Across, Angle, Datum, Length, Placed, Places
 from generator.documents.drawing import Anchor, Arc, Dimension, Fill, Line, Mark, Point, Text
 from generator.documents.layout import Run, as_rows, runs
+from generator.documents.numerals import angle_text
 from generator.documents.symbols import (
     ARROW_MM,
     BEYOND_MM,
@@ -74,9 +75,9 @@ def _length_places(ask: Length, view: View) -> Iterator[Places]:
     upright = ask.side in ("left", "right")
     a, b = ends = _ends(ask)
     out = 1.0 if ask.side in ("right", "above") else -1.0
-    text = printed(ask.pattern, (b[0] - a[0]) / view.scale)
+    text = printed(ask.pattern, (b[0] - a[0]) / view.scale, ask.spelling)
     width = width_mm(text, HEIGHT_MM)
-    spots = list(_spots(a[0], b[0], width, upright=upright))
+    spots = [] if upright and ask.level else list(_spots(a[0], b[0], width, upright=upright))
     shelves = list(_shelves(a[0], b[0])) if upright else []
     _, low, high = _measure_lines(a, b, 0.0, upright=upright)
     costs = np.array([cost for _, cost in (*spots, *shelves)])
@@ -153,7 +154,7 @@ def _spots(
     elif width + 0.6 <= length:
         yield middle, 0.0
     beyond = width / 2 + ARROW_MM + 3.0
-    turned = UPRIGHT_COST if upright and width > length else 0.0
+    turned = UPRIGHT_COST if upright and width > length else UPRIGHT_COST / 4 if upright else 0.0
     for extra in BEYOND_ENDS_MM:
         yield high + beyond + extra, 6.0 + turned + extra / 4
         yield low - beyond - extra, 6.5 + turned + extra / 4
@@ -278,13 +279,14 @@ def _dimension(
         ask.pattern,
         letter,
         tuple(marks),
+        ask.spelling,
     )
     return Placed(cost, tuple(marks), dimension, lane)
 
 
 def _across_places(ask: Across, view: View) -> Places:
     """Return stations, shelves above and below, to the left and to the right."""
-    texts = [printed(ask.pattern, 2 * r / view.scale) for _, r in ask.stations]
+    texts = [printed(ask.pattern, 2 * r / view.scale, ask.spelling) for _, r in ask.stations]
     spots = [
         (order, (view.box[3] if up > 0 else view.box[1]) + up * reach, up, out)
         for order in range(len(ask.stations))
@@ -335,7 +337,7 @@ def _across_at(
 ) -> Placed:
     """Return a diameter at one station, its text on a shelf."""
     x, r = ask.stations[order]
-    text = printed(ask.pattern, 2 * r / view.scale)
+    text = printed(ask.pattern, 2 * r / view.scale, ask.spelling)
     foot = x + out * (width_mm(text, HEIGHT_MM) + 2.0)
     letter = _on_shelf((x, shelf), text, out)
     marks: tuple[Mark, ...] = (
@@ -345,7 +347,7 @@ def _across_at(
         letter,
     )
     points = ((x, -r), (x, r), (x, 0.0))
-    dimension = Dimension("vertical", points, view.scale, ask.pattern, letter, marks)
+    dimension = Dimension("vertical", points, view.scale, ask.pattern, letter, marks, ask.spelling)
     return Placed(cost, marks, dimension, (x, -up * r, x, shelf))
 
 
@@ -357,7 +359,7 @@ def _angle_places(ask: Angle, scale: float) -> Iterator[Placed]:
     crossed = (p[0] - apex_x) * (p_far[0] - apex_x) > 0 and abs(p[1]) < abs(p_far[1])
     slope = degrees(atan2(abs(p_far[1] - p[1]), abs(p_far[0] - p[0])))
     right = p[0] > p_far[0]
-    text = printed(ask.pattern, 2 * slope)
+    text = ask.pattern.replace("<>", angle_text(2 * slope))
     base = abs(p[0] - apex_x) if not crossed else 0.0
     for reach in (11.0, 14.0, 18.0, 23.0, 29.0, 36.0):
         radius = base / cos(radians(slope)) + reach

@@ -1,56 +1,21 @@
-"""The report of a tool: once for programs, as plain data, and once for readers, as tables."""
+"""The report of a tool for programs, as plain data."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Final
 
-from generator.checks.finding import Finding, Verdict, worst
-from generator.documents.assumptions import SOURCE, assumption_table, assumptions
-from generator.documents.bill import bill, bill_lines, bill_tables
-from generator.documents.cautions import cautions
-from generator.documents.equations import equation_lines, equation_tables
-from generator.documents.given import changed_limits, parameter_table
+from generator.checks.finding import Finding, worst
+from generator.documents.assumptions import SOURCE, assumptions
+from generator.documents.bill import bill
+from generator.documents.given import changed_limits
 from generator.documents.results import results
-from generator.documents.signs import signed
 from generator.documents.study import NOTHING, Study
-from generator.documents.table import Column, Section, Table
-from generator.documents.unverified import Unverified, unverified, unverified_table
+from generator.documents.unverified import unverified
 from generator.model.tool import Tool
 from generator.version import VERSION
 
 DECIMALS: Final = 9
 """Decimals of a number in the data; the digits beyond differ between machines."""
-
-PARAMETER_LINES: Final = (
-    "Every key of the parameter file with the value used. A star marks a value that the file left "
-    "out and that was derived; a dash, one that neither the file gave nor the tool needs.",
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Report:
-    """The report for readers.
-
-    Attributes:
-        title: What the tool is.
-        name: Name of its pack.
-        revision: Revision of the parameter file.
-        version: Version of the generator.
-        verdict: The gravest verdict of all checks.
-        summary: How many checks passed, warned and failed.
-        banner: What must be seen first: failed checks and changed limits, each a line.
-        sections: The rest, in order.
-    """
-
-    title: str
-    name: str
-    revision: str
-    version: str
-    verdict: Verdict
-    summary: str
-    banner: tuple[str, ...]
-    sections: tuple[Section, ...]
 
 
 def report_data(
@@ -137,84 +102,3 @@ def _rounded(value: Any) -> Any:
         short = round(value, DECIMALS) + 0.0
         return short if abs(short) < float("inf") else None
     return value
-
-
-def report(tool: Tool, findings: tuple[Finding, ...], study: Study = NOTHING) -> Report:
-    """Return the report for readers: verdicts and results, the studies, what it is made of."""
-    counts = [f"{sum(f.verdict is v for f in findings)} {v}" for v in Verdict]
-    failed = [f.check for f in findings if f.verdict is Verdict.FAIL]
-    banner = [f"FAILED CHECKS: {'; '.join(failed)}"] if failed else []
-    banner += [change.text for change in changed_limits(tool)]
-    doubtful = unverified(tool, findings)
-    return Report(
-        title=tool.parameters.title,
-        name=tool.name,
-        revision=tool.parameters.making.revision,
-        version=VERSION,
-        verdict=worst(findings),
-        summary=f"{len(findings)} checks: {', '.join(counts)}",
-        banner=tuple(banner),
-        sections=(
-            Section("Checks", tables=tuple(_verdicts(findings))),
-            Section("Results", equation_lines(tool), equation_tables(tool)),
-            *(subject.section for _, subject in study.subjects),
-            Section("Bill of materials", bill_lines(tool), bill_tables(tool)),
-            Section("Cautions", cautions(tool), listed=True),
-            _doubtful(doubtful, assumption_table(assumptions(tool))),
-            Section("Parameters", PARAMETER_LINES, (parameter_table(tool),)),
-        ),
-    )
-
-
-def _doubtful(doubtful: tuple[Unverified, ...], assumed: Table) -> Section:
-    judged = "The assumptions are engineering judgement; [assumptions] in the file changes them."
-    if not doubtful:
-        sourced = "None: every tabulated figure used has a source."
-        return Section("Unverified values", (sourced, judged), (assumed,))
-    return Section(
-        "Unverified values",
-        (
-            "These figures come from memory or from no better source than common practice. "
-            "Measure, or read the standard, before metal is cut by them.",
-            judged,
-        ),
-        (unverified_table(doubtful), assumed),
-    )
-
-
-def _verdicts(findings: tuple[Finding, ...]) -> list[Table]:
-    """Return the table of what needs a look, if anything does, and the table of all checks."""
-    verdict = Column("verdict", "verdict")
-    value, limit = Column("value", "number"), Column("limit")
-    poor = tuple(
-        (
-            str(f.verdict),
-            f.check,
-            _value_text(f),
-            _limit_text(f),
-            signed(f"{f.limit.consequence}: {f.advice}"),
-        )
-        for grade in (Verdict.FAIL, Verdict.WARN)
-        for f in findings
-        if f.verdict is grade
-    )
-    whole = tuple(
-        (str(f.verdict), f.check, _value_text(f), _limit_text(f), f.limit.source) for f in findings
-    )
-    every = Table(
-        "All checks",
-        (verdict, Column("check"), value, limit, Column("source of the limit")),
-        whole,
-    )
-    if not poor:
-        return [every]
-    columns = (verdict, Column("check"), value, limit, Column("what happens, what clears it"))
-    return [Table("To be looked at", columns, poor), every]
-
-
-def _value_text(finding: Finding) -> str:
-    return signed(finding.value_text)
-
-
-def _limit_text(finding: Finding) -> str:
-    return signed(finding.limit_text) + (" (your limit)" if finding.limit.changed else "")

@@ -15,8 +15,10 @@ from generator.documents.layout import (
     as_rows,
     crossing,
     grown,
+    near,
     overlapping,
     runs,
+    spans,
     touched,
     touching,
 )
@@ -26,26 +28,54 @@ ROOM_MM: Final = 0.9
 TIGHT_MM: Final = 0.3
 OWN_ROOM_MM: Final = 0.3
 CROSSING_COST: Final = 20.0
+LEADER_COST: Final = 80.0
+"""What a leader costs for each other one that it crosses, above what any line costs."""
+ELBOW_MM: Final = 1.0
+"""Closer to an edge of the part a leader does not bend: its shelf would seem to be an edge."""
 OVER_PART_COST: Final = 15.0
 NOTE_ROOM_MM: Final = 1.5
+
+
+@dataclass(slots=True)
+class Runs:
+    """Straight runs, and the boxes about them."""
+
+    lines: Array
+    boxes: Array = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Work out the boxes."""
+        self.boxes = spans(self.lines)
+
+    def add(self, lines: Array) -> None:
+        """Take up more runs."""
+        self.lines = np.concatenate([self.lines, lines])
+        self.boxes = np.concatenate([self.boxes, spans(lines)])
+
+    def close(self, boxes: Array) -> Array:
+        """Return the runs that come near any of some boxes."""
+        return self.lines[near(self.boxes, boxes)]
 
 
 @dataclass(slots=True)
 class Room:
     """What has been placed so far; lives only while one view is annotated."""
 
-    part: Array
-    ink: Array
+    part: Runs
+    ink: Runs
     letters: Array
-    drawn: Array = field(default_factory=lambda: as_rows([]))
+    drawn: Runs = field(default_factory=lambda: Runs(as_rows([])))
+    leaders: Runs = field(default_factory=lambda: Runs(as_rows([])))
     lanes: Array = field(default_factory=lambda: as_rows([]))
     feet: Array = field(default_factory=lambda: as_rows([]))
 
     def add(self, placed: Placed) -> None:
         """Take up the room of an annotation."""
         lines = as_rows([run for mark in placed.marks for run in runs(mark)])
-        self.ink = np.concatenate([self.ink, lines])
-        self.drawn = np.concatenate([self.drawn, lines])
+        self.ink.add(lines)
+        self.drawn.add(lines)
+        if placed.leader:
+            self.leaders.add(as_rows([placed.leader]))
         self.letters = np.concatenate([self.letters, _boxes(placed)])
         if placed.lane:
             self.lanes = np.concatenate([self.lanes, as_rows([placed.lane])])
@@ -54,7 +84,7 @@ class Room:
 
     def box(self) -> Box:
         """Return left, bottom, right and top of all that is there."""
-        ends = np.concatenate([self.ink.reshape(-1, 2), self.letters.reshape(-1, 2)])
+        ends = np.concatenate([self.ink.lines.reshape(-1, 2), self.letters.reshape(-1, 2)])
         (left, bottom), (right, top) = ends.min(axis=0), ends.max(axis=0)
         return float(left), float(bottom), float(right), float(top)
 
@@ -81,10 +111,12 @@ class Room:
         free = np.flatnonzero(~taken)
         if len(free):
             spread = grown(boxes[free].reshape(-1, 4), margin_mm)
-            ink = np.concatenate([self.ink, pending])
+            ink = np.concatenate([self.ink.close(spread), pending])
             lines = own[free].reshape(-1, 4)
             taken = _each(touching(spread, ink), len(free))
-            taken |= _each(touching(grown(self.letters, margin_mm), lines).T, len(free))
+            letters = grown(self.letters, margin_mm)
+            letters = letters[near(letters, spans(lines))]
+            taken |= _each(touching(letters, lines).T, len(free))
             free = free[~taken]
         if len(free):
             crossings = self._crossings(own[free].reshape(-1, 4), pending)
@@ -93,7 +125,7 @@ class Room:
 
     def _crossings(self, lines: Array, pending: Array) -> Array:
         """Return what each line costs for those it crosses."""
-        drawn = CROSSING_COST * crossing(lines, self.drawn).sum(axis=1)
+        drawn = CROSSING_COST * crossing(lines, self.drawn.close(spans(lines))).sum(axis=1)
         return np.asarray(drawn + CROSSING_COST / 2 * crossing(lines, pending).sum(axis=1))
 
     def clear_of_letters(self, boxes: Array, leaders: Array, part: Box) -> NDArray[np.bool_]:
@@ -101,16 +133,31 @@ class Room:
         taken = overlapping(grown(boxes, NOTE_ROOM_MM), self.letters).any(axis=1)
         taken |= overlapping(boxes, as_rows([part]))[:, 0]
         free = np.flatnonzero(~taken)
-        taken[free] = touching(grown(self.letters, ROOM_MM), leaders[free]).any(axis=0)
+        if len(free):
+            letters = grown(self.letters, ROOM_MM)
+            letters = letters[near(letters, spans(leaders[free]))]
+            taken[free] = touching(letters, leaders[free]).any(axis=0)
         return np.asarray(~taken)
+
+    def clear(self, boxes: Array) -> NDArray[np.bool_]:
+        """Tell which boxes touch neither letters nor lines."""
+        spread = grown(boxes, NOTE_ROOM_MM)
+        taken = overlapping(spread, self.letters).any(axis=1)
+        return np.asarray(~(taken | touching(spread, self.ink.close(spread)).any(axis=1)))
 
     def note_costs(self, boxes: Array, leaders: Array) -> Array:
         """Return the cost of each place for a call-out, infinite where it would touch a line."""
         costs = np.full(len(boxes), np.inf)
-        free = np.flatnonzero(~touching(grown(boxes, NOTE_ROOM_MM), self.ink).any(axis=1))
+        spread = grown(boxes, NOTE_ROOM_MM)
+        free = np.flatnonzero(~touching(spread, self.ink.close(spread)).any(axis=1))
         if len(free):
-            cost = CROSSING_COST * crossing(leaders[free], self.drawn).sum(axis=1)
-            cost += OVER_PART_COST * crossing(leaders[free], self.part).sum(axis=1)
+            lines = leaders[free]
+            about = spans(lines)
+            cost = CROSSING_COST * crossing(lines, self.drawn.close(about)).sum(axis=1)
+            cost += LEADER_COST * crossing(lines, self.leaders.close(about)).sum(axis=1)
+            cost += OVER_PART_COST * crossing(lines, self.part.close(about)).sum(axis=1)
+            elbows = grown(np.tile(lines[:, 2:], 2), ELBOW_MM)
+            cost += OVER_PART_COST * touching(elbows, self.part.close(elbows)).any(axis=1)
             costs[free] = cost
         return costs
 

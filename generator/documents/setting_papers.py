@@ -150,7 +150,7 @@ def _whole(tool: Tool, card: Card) -> Iterator[Cells]:
             figure(round(step.reading_mm, 3), "mm"),
             _tenths(step.projection_mm),
             _tenths(step.force_N),
-            _hands(tool, step) if step.action == "tap" else DASH,
+            hands(tool, step) if step.action == "tap" else DASH,
         )
 
 
@@ -240,7 +240,7 @@ def _why(card: Card, words: Words, first_back: bool) -> str:
     )
 
 
-def _hands(tool: Tool, step: Step) -> str:
+def hands(tool: Tool, step: Step) -> str:
     """Return how many hands the wrench takes, or how it rests where the work is turned."""
     rests = tool.parameters.machine.turned == "work"
     one = "at rest" if rests else "one"

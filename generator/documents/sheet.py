@@ -4,16 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from generator.documents.asks import Cluster
-from generator.documents.drawing import Arc, Dimension, Drawing, Line, Mark, Point, Text
+from generator.documents.drawing import (
+    Dimension,
+    Drawing,
+    Line,
+    Mark,
+    Text,
+)
 from generator.documents.layout import bounds, moved, moved_dimension
-from generator.documents.text import Box, width_mm, wrapped
-from generator.units import number
+from generator.documents.text import Box, wrapped
+from generator.documents.title_block import BLOCK_MM, UNITS, Header, Legend, rectangle, title_block
 
-SHEETS: Final = {"A4": (297.0, 210.0), "A3": (420.0, 297.0)}
-"""ISO 216, long side across."""
+SHEETS: Final = {
+    "A4": (297.0, 210.0),
+    "A3": (420.0, 297.0),
+    "Letter": (279.4, 215.9),
+    "Tabloid": (431.8, 279.4),
+}
+"""Long side across: ISO 216, and the sizes A and B of ASME Y14.1."""
 
 CHOICES: Final = (
     ("A4", 5.0),
@@ -26,59 +37,28 @@ CHOICES: Final = (
 )
 """Sheets and scales (ISO 5455) in the order they are tried."""
 
+US_SIZES: Final = {"A4": "Letter", "A3": "Tabloid"}
+
 FILING_MM: Final = 20.0
 BORDER_MM: Final = 10.0
-BLOCK_MM: Final = (180.0, 40.0)
-"""Size of the title block; its width is that of ISO 7200."""
-
 NOTE_MM: Final = 3.5
 LINE_MM: Final = 5.5
 SPACE_MM: Final = 5.0
 
 
-@dataclass(frozen=True, slots=True)
-class Header:
-    """What the title block says of the tool.
+def choices(
+    header: Header, last: Sequence[tuple[str, float]] = ()
+) -> tuple[tuple[str, float], ...]:
+    """Return the sheets and scales in the order they are tried, on the paper the shop has.
 
-    Attributes:
-        tool: Name of the tool.
-        title: What the sheet shows.
-        revision: Revision of the parameter file.
-        parameters_hash: Twelve hexadecimal digits of the parameters.
-        failed: Names of checks that failed.
-        changed: Limits of checks that were changed, each as a phrase.
-        projection: How end views lie to the main view.
-        general_tolerance: What holds where no tolerance is given.
+    Args:
+        header: Says which paper.
+        last: What is tried when all else has failed.
     """
-
-    tool: str
-    title: str
-    revision: str = "A"
-    parameters_hash: str = ""
-    failed: tuple[str, ...] = ()
-    changed: tuple[str, ...] = ()
-    projection: Literal["first", "third"] = "first"
-    general_tolerance: str = "ISO 2768-m"
-
-
-@dataclass(frozen=True, slots=True)
-class Legend:
-    """What the title block says of the part."""
-
-    material: str
-    stock: str
-    mass: str
-    quantity: str
-
-
-def scale_text(scale: float) -> str:
-    """Return a scale as ISO 5455 writes it.
-
-    Example:
-        >>> scale_text(2.0), scale_text(0.5)
-        ('2:1', '1:2')
-    """
-    return f"{number(scale)}:1" if scale >= 1 else f"1:{number(1 / scale)}"
+    tried = (*CHOICES, *last)
+    if header.sheets == "A":
+        return tried
+    return tuple((US_SIZES[size], scale) for size, scale in tried)
 
 
 def inner_frame(size: str) -> Box:
@@ -117,7 +97,6 @@ def composed(
     spare = space.height_mm - sum(heights) - SPACE_MM * (len(rows) - 1)
     marks: list[Mark] = [
         *_frame(size),
-        *_title_block(header, legend, size, scale, right - BLOCK_MM[0], bottom),
         *space.marks,
         *(mark for table in tables for mark in table.marks),
     ]
@@ -136,8 +115,23 @@ def composed(
             dimensions += [moved_dimension(each, *shift) for each in cluster.dimensions]
             x += cluster.box[2] - cluster.box[0]
         level -= tall + SPACE_MM
-    width, height = SHEETS[size]
-    return Drawing(name, header.title, width, height, scale, tuple(marks), tuple(dimensions))
+    told = f"{UNITS[header.unit]}, NOMINAL" if dimensions else "none"
+    marks += title_block(header, legend, size, scale, told, (right - BLOCK_MM[0], bottom))
+    return Drawing(
+        name,
+        header.title,
+        *SHEETS[size],
+        scale,
+        tuple(marks),
+        tuple(dimensions),
+        header.unit,
+    )
+
+
+def open_frame(header: Header, size: str) -> Box:
+    """Return left, bottom, right and top of the drawing space below the banner."""
+    left, bottom, right, _ = frame = inner_frame(size)
+    return left, bottom, right, _banner(header, frame)[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,17 +179,27 @@ def fits(
     return any(_heights_mm(space, rows) is not None for rows in ways)
 
 
+def shifted(cluster: Cluster, dx: float, dy: float) -> Cluster:
+    """Return a view with its annotations, moved."""
+    left, bottom, right, top = cluster.box
+    return Cluster(
+        tuple(moved(mark, dx, dy) for mark in cluster.marks),
+        tuple(moved_dimension(each, dx, dy) for each in cluster.dimensions),
+        (left + dx, bottom + dy, right + dx, top + dy),
+    )
+
+
 def beside(first: Cluster, second: Cluster, gap_mm: float) -> Cluster:
     """Return two views as one, the second to the right of the first on the same axis."""
-    dx = first.box[2] + gap_mm - second.box[0]
+    other = shifted(second, first.box[2] + gap_mm - second.box[0], 0.0)
     return Cluster(
-        (*first.marks, *(moved(mark, dx, 0.0) for mark in second.marks)),
-        (*first.dimensions, *(moved_dimension(each, dx, 0.0) for each in second.dimensions)),
+        (*first.marks, *other.marks),
+        (*first.dimensions, *other.dimensions),
         (
             first.box[0],
-            min(first.box[1], second.box[1]),
-            second.box[2] + dx,
-            max(first.box[3], second.box[3]),
+            min(first.box[1], other.box[1]),
+            other.box[2],
+            max(first.box[3], other.box[3]),
         ),
     )
 
@@ -234,13 +238,6 @@ def _frame(size: str) -> Iterator[Line]:
     yield Line((width - 5.0, middle_y), (right, middle_y), "frame")
 
 
-def rectangle(left: float, bottom: float, right: float, top: float, style: str) -> Iterator[Line]:
-    """Yield the four sides of a rectangle."""
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
-    for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
-        yield Line(a, b, style)
-
-
 def _banner(header: Header, frame: Box) -> tuple[list[Mark], float]:
     """Return the banner across the top of the sheet, and where the space below it begins."""
     left, _, right, top = frame
@@ -276,81 +273,6 @@ def _notes(notes: Sequence[str], frame: Box) -> tuple[list[Mark], float]:
         Text((left + SPACE_MM, start - step * n), line, height) for n, line in enumerate(lines)
     ]
     return marks, max(bottom + BLOCK_MM[1], start + height + 2.0 if lines else bottom)
-
-
-def _title_block(
-    header: Header, legend: Legend, size: str, scale: float, x: float, y: float
-) -> Iterator[Mark]:
-    """Yield the title block with its lower left corner at x, y."""
-    table = (
-        (("title", header.title, 100.0), ("tool", header.tool, 80.0)),
-        (
-            ("material", legend.material, 62.0),
-            ("stock", legend.stock, 70.0),
-            ("mass", legend.mass, 28.0),
-            ("number off", legend.quantity, 20.0),
-        ),
-        (
-            ("scale", scale_text(scale), 20.0),
-            ("sheet", size, 16.0),
-            ("rev", header.revision, 16.0),
-            ("projection", "", 40.0),
-            ("parameters", header.parameters_hash, 44.0),
-            ("dimensions", "mm, NOMINAL", 44.0),
-        ),
-        (
-            ("tolerances unless stated", header.general_tolerance, 60.0),
-            ("edges unless stated", "broken 0.2 to 0.4", 60.0),
-            ("surfaces unless stated", "Ra 3.2", 60.0),
-        ),
-    )
-    width, height = BLOCK_MM
-    yield Line((x, y), (x, y + height), "frame")
-    yield Line((x, y + height), (x + width, y + height), "frame")
-    tall = height / len(table)
-    for n, cells in enumerate(table):
-        floor = y + height - tall * (n + 1)
-        if n < len(table) - 1:
-            yield Line((x, floor), (x + width, floor), "grid")
-        start = x
-        for label, value, room in cells:
-            if start > x:
-                yield Line((start, floor), (start, floor + tall), "grid")
-            yield Text((start + 1.5, floor + tall - 3.4), label, 1.8)
-            if label == "projection":
-                yield from projection_symbol(
-                    header.projection, (start + room / 2 + 7.0, floor + tall / 2)
-                )
-            else:
-                yield from _cell(value, start, floor, room, bold=label == "title")
-            start += room
-
-
-def _cell(value: str, start: float, floor: float, room: float, *, bold: bool) -> Iterator[Text]:
-    """Yield the value of a cell: smaller, then in two lines, where it is long."""
-    for height in (3.5, 3.0, 2.5):
-        if width_mm(value, height, bold=bold) <= room - 3.0:
-            yield Text((start + 1.5, floor + 1.8), value, height, bold=bold)
-            return
-    lines = wrapped(value, room - 3.0, 1.9, bold=bold)[:2]
-    for n, line in enumerate(reversed(lines)):
-        yield Text((start + 1.5, floor + 1.0 + 2.7 * n), line, 1.9, bold=bold)
-
-
-def projection_symbol(projection: Literal["first", "third"], centre: Point) -> Iterator[Line | Arc]:
-    """Yield the truncated cone of ISO 5456-2: the small end always looks to the left."""
-    x, y = centre
-    cone, ring = (x - 6.0, x + 5.0) if projection == "first" else (x + 5.0, x - 6.0)
-    narrow, wide = 1.6, 3.2
-    for sign in (1, -1):
-        yield Line((cone - 3.5, y + sign * narrow), (cone + 3.5, y + sign * wide), "grid")
-    yield Line((cone - 3.5, y - narrow), (cone - 3.5, y + narrow), "grid")
-    yield Line((cone + 3.5, y - wide), (cone + 3.5, y + wide), "grid")
-    yield Arc((ring, y), narrow, style="grid")
-    yield Arc((ring, y), wide, style="grid")
-    yield Line((cone - 4.5, y), (cone + 4.5, y), "centre")
-    yield Line((ring - 4.2, y), (ring + 4.2, y), "centre")
-    yield Line((ring, y - 4.2), (ring, y + 4.2), "centre")
 
 
 def first_that_fits(tries: Iterable[Drawing | None]) -> Drawing | None:

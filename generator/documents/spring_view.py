@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from generator.documents.drawing import Arc, Line, Mark, Point
+from generator.documents.layout import Array
 from generator.formulas.coils import front_end, rear_end
 from generator.model.springs import CoilSpring
 
@@ -54,25 +55,36 @@ def upper_cut(spring: CoilSpring) -> float:
     return spring.total_coils // 2 + (0.0 if spring.hand == "right" else 0.5)
 
 
-def place_mm(spring: CoilSpring, length_mm: float, turn: float) -> float:
-    """Return how far behind the front face the middle of the wire is after so many turns.
+def knots(spring: CoilSpring) -> tuple[tuple[float, float, float], ...]:
+    """Return turn, distance and share of the length at which the wire changes its slope.
 
-    One closed turn at each end lies against its neighbour; a ground end is cut at the middle of
-    the wire.
+    After so many turns the middle of the wire lies behind the front face by the distance and that
+    share, 0 or 1, of the length of the spring. One closed turn at each end lies against its
+    neighbour; a ground end is cut at the middle of the wire.
     """
     ends = (front_end(spring.ends), rear_end(spring.ends))
     closed = [float(end.startswith("closed")) for end in ends]
     if spring.total_coils <= sum(closed):
         closed = [0.0, 0.0]
     front, rear = (0.0 if end.endswith("ground") else spring.wire_mm / 2 for end in ends)
-    turns = (0.0, closed[0], spring.total_coils - closed[1], spring.total_coils)
-    places = (
-        front,
-        front + closed[0] * spring.wire_mm,
-        length_mm - rear - closed[1] * spring.wire_mm,
-        length_mm - rear,
+    return (
+        (0.0, front, 0.0),
+        (closed[0], front + closed[0] * spring.wire_mm, 0.0),
+        (spring.total_coils - closed[1], -rear - closed[1] * spring.wire_mm, 1.0),
+        (spring.total_coils, -rear, 1.0),
     )
-    return float(np.interp(turn, turns, places))
+
+
+def place_mm(spring: CoilSpring, length_mm: float, turn: float) -> float:
+    """Return how far behind the front face the middle of the wire is after so many turns."""
+    return float(places_mm(spring, length_mm, np.array([turn]))[0])
+
+
+def places_mm(spring: CoilSpring, length_mm: float, turns: Array) -> Array:
+    """Return how far behind the front face the middle of the wire is after each number of turns."""
+    found = knots(spring)
+    places = [at_mm + share * length_mm for _, at_mm, share in found]
+    return np.interp(turns, [knot[0] for knot in found], places)
 
 
 def _cut_wire(centre: Point, radius: float, length: float, style: str) -> Arc:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from typing import Any, Final
 
-from generator.documents.table import Section
+from generator.documents.document import Block
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,11 +17,11 @@ class Subject:
     """One subject.
 
     Attributes:
-        section: For readers.
+        blocks: For readers.
         data: For programs: numbers, text, None, lists and objects; NaN and infinity become null.
     """
 
-    section: Section
+    blocks: tuple[Block, ...]
     data: Any
 
 
@@ -32,6 +32,9 @@ class Study:
     The name of a field is the key of its data in the report for programs.
 
     Attributes:
+        making: The routes and the operations.
+        setups: How machine and work are set up for them.
+        inspection: How each part and the tool are measured.
         springs: The spring set.
         force_window: The force against what each tap needs and bears.
         lean: How far the thread may lean.
@@ -39,6 +42,9 @@ class Study:
         motion: Proof that nothing fouls over the whole travel.
     """
 
+    making: Subject | None = None
+    setups: Subject | None = None
+    inspection: Subject | None = None
     springs: Subject | None = None
     force_window: Subject | None = None
     lean: Subject | None = None

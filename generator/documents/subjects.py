@@ -1,4 +1,4 @@
-"""What is told of a tool at work: springs, forces, lean, setting and motion, with their figures."""
+"""What is told of a tool: how it is made, set up and measured, and how it does its work."""
 
 from __future__ import annotations
 
@@ -9,15 +9,19 @@ from generator.checks.lean import CLASSES_DEG
 from generator.documents.drawing import Figure
 from generator.documents.force_papers import force_data, force_section
 from generator.documents.force_plot import ForceBand, ForceLine, force_figures
+from generator.documents.inspection_papers import inspection_data, inspection_sections
 from generator.documents.lean_papers import lean_data, lean_section
 from generator.documents.lean_plot import LeanRange, lean_figure
 from generator.documents.motion_papers import motion_data, motion_section
+from generator.documents.plan_papers import operation_sheets, plan_data, routes_section
 from generator.documents.setting_papers import moving_part, setting_data, setting_section
+from generator.documents.setup_papers import setup_data, setup_sections
 from generator.documents.spring_papers import springs_data, springs_section
 from generator.documents.stroke_plot import Limits, Stroke, stroke_figure
 from generator.documents.study import Study, Subject
 from generator.formulas import setting
 from generator.formulas.stack import Curve
+from generator.making.plan import plan
 from generator.model.contacts import Proof
 from generator.model.tool import Orientation, Tool
 from generator.units import number, shown
@@ -31,24 +35,28 @@ LINES = 24
 
 
 def study(tool: Tool, proof: Proof | None = None) -> Study:
-    """Return all that is told of a tool at work.
+    """Return all that is told of a tool.
 
     Args:
         tool: The tool.
         proof: The proof of its motion; None if it was not made.
     """
     simulated = simulate(tool)
+    way = plan(tool)
     return Study(
-        springs=Subject(springs_section(tool), springs_data(tool)),
+        making=Subject((routes_section(way, tool), *operation_sheets(way, tool)), plan_data(way)),
+        setups=Subject(setup_sections(tool), setup_data(tool)),
+        inspection=Subject(inspection_sections(tool), inspection_data(tool)),
+        springs=Subject((springs_section(tool),), springs_data(tool)),
         force_window=Subject(
-            replace(force_section(tool), figures=_force_figures(tool)), force_data(tool)
+            (replace(force_section(tool), figures=_force_figures(tool)),), force_data(tool)
         ),
         lean=Subject(
-            replace(lean_section(tool, simulated), figures=_lean_figures(tool, simulated)),
+            (replace(lean_section(tool, simulated), figures=_lean_figures(tool, simulated)),),
             lean_data(tool, simulated),
         ),
         setting_cards=Subject(
-            replace(setting_section(tool), figures=_stroke_figures(tool)), setting_data(tool)
+            (replace(setting_section(tool), figures=_stroke_figures(tool)),), setting_data(tool)
         ),
         motion=None if proof is None else motion(tool, proof),
     )
@@ -56,7 +64,7 @@ def study(tool: Tool, proof: Proof | None = None) -> Study:
 
 def motion(tool: Tool, proof: Proof) -> Subject:
     """Return what is told of the proof of motion."""
-    return Subject(motion_section(tool, proof), motion_data(proof))
+    return Subject((motion_section(tool, proof),), motion_data(proof))
 
 
 def _force_figures(tool: Tool) -> tuple[Figure, ...]:

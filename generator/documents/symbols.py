@@ -7,9 +7,9 @@ from math import cos, radians, sin
 from typing import Final
 
 from generator.documents.asks import Row
-from generator.documents.drawing import Fill, Line, Mark, Point, Text
+from generator.documents.drawing import PLAIN, Fill, Line, Mark, Point, Spelling, Text
+from generator.documents.numerals import size_text
 from generator.documents.text import width_mm
-from generator.units import number
 
 HEIGHT_MM: Final = 3.5
 ARROW_MM: Final = 3.0
@@ -17,16 +17,18 @@ GAP_MM: Final = 1.0
 LIFT_MM: Final = 1.3
 """Height of a base line over the line it stands on; brackets hang below the base line."""
 BEYOND_MM: Final = 1.5
+TICK_FOOT_MM: Final = 2.2
+"""From the left of a roughness sign to its foot."""
 
 
-def printed(pattern: str, value: float) -> str:
-    """Return the text of a dimension: its pattern with the number in it.
+def printed(pattern: str, value_mm: float, spelling: Spelling = PLAIN) -> str:
+    """Return the text of a length: its pattern with the number in it.
 
     Example:
-        >>> printed("Ø<> H7", 8.0), printed("(<>)", 14.5826)
-        ('Ø8 H7', '(14.583)')
+        >>> printed("Ø<> H7", 8.0), printed("(<>)", 14.5826), printed("<>", 8.0, Spelling("inch"))
+        ('Ø8 H7', '(14.583)', '.315')
     """
-    return pattern.replace("<>", number(value))
+    return pattern.replace("<>", size_text(value_mm, spelling))
 
 
 def arrowhead(tip: Point, toward_deg: float, style: str = "dimension") -> Fill:
@@ -70,9 +72,9 @@ def row_marks(row: Row, x: float, y: float) -> Iterator[Mark]:
             yield Text((x + 8.0, y + LIFT_MM), row.text, HEIGHT_MM)
         case "roughness":
             width = width_mm(row.text, HEIGHT_MM)
-            foot = x + 2.2
-            yield Line((foot, y), (foot - 2.2, y + 3.8), "dimension")
-            yield Line((foot - 2.2, y + 3.8), (foot + 2.2, y + 3.8), "dimension")
+            foot = x + TICK_FOOT_MM
+            yield Line((foot, y), (foot - TICK_FOOT_MM, y + 3.8), "dimension")
+            yield Line((foot - TICK_FOOT_MM, y + 3.8), (foot + 2.2, y + 3.8), "dimension")
             yield Line((foot, y), (foot + 4.2, y + 7.3), "dimension")
             yield Line((foot + 4.2, y + 7.3), (foot + 5.2 + width, y + 7.3), "dimension")
             yield Text((foot + 4.6, y + 2.4), row.text, HEIGHT_MM)

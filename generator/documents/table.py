@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 if TYPE_CHECKING:  # a mere check does without drawings
     from generator.documents.drawing import Figure
 
 Kind = Literal["text", "number", "verdict", "symbol"]
+
+WRITE_HERE: Final = "_" * 9
+"""A cell of this is room to write a figure in by hand."""
+
+TICK: Final = "\N{BALLOT BOX}"
+"""A cell of this sign is a box to tick."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +58,7 @@ class Section:
         tables: Its tables.
         listed: Whether the lines are numbered.
         figures: Its figures, between the lines and the tables.
+        large: Whether it has pages of its own in large letters, to be read at arm's length.
     """
 
     title: str
@@ -59,3 +66,4 @@ class Section:
     tables: tuple[Table, ...] = ()
     listed: bool = False
     figures: tuple[Figure, ...] = ()
+    large: bool = False

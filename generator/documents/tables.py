@@ -8,10 +8,12 @@ from typing import Final
 
 from generator.documents.asks import Cluster
 from generator.documents.drawing import Anchor, Line, Mark, Text
-from generator.documents.sheet import rectangle
 from generator.documents.text import width_mm
+from generator.documents.title_block import rectangle
 
 PAD_MM: Final = 1.5
+LEADING: Final = 1.5
+"""From line to line of a heading, in heights of its letters."""
 SHRINKS: Final = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
 
 
@@ -20,16 +22,14 @@ class Column:
     """A column.
 
     Attributes:
-        heading: Its heading.
+        heading: Its heading; lines are parted by line feeds.
         width_mm: Its width on paper.
         anchor: Where its cells stand.
-        even: Whether all its cells are as small as the longest needs.
     """
 
     heading: str
     width_mm: float
     anchor: Anchor = "left"
-    even: bool = False
 
 
 def table(
@@ -53,26 +53,44 @@ def table(
     tall = 2 * height_mm
     left, bottom = corner
     width = sum(column.width_mm for column in columns)
-    heights = [
-        min(_height(row[n], column.width_mm, height_mm) for row in rows if n < len(row))
-        if column.even
-        else height_mm
-        for n, column in enumerate(columns)
-    ]
-    lines = [[column.heading for column in columns], *rows]
-    marks: list[Mark] = [
-        *rectangle(left, bottom, left + width, bottom + tall * len(lines), "frame")
-    ]
+    headings = [column.heading for column in columns]
+    head = tall + LEADING * height_mm * max(heading.count("\n") for heading in headings)
+    top = bottom + head + tall * len(rows)
+    marks: list[Mark] = [*rectangle(left, bottom, left + width, top, "frame")]
+    floor, lines = bottom, [headings, *rows]
     for n, cells in enumerate(lines if upward else lines[::-1]):
-        floor = bottom + tall * n
-        heading = cells is lines[0]
+        heading = cells is headings
         if n:
             parting = n == 1 if upward else heading
             style = "frame" if parting else "grid"
             marks.append(Line((left, floor), (left + width, floor), style))
-        asked = [height_mm] * len(columns) if heading else heights
-        marks += _row(columns, cells, left, floor, tall, asked)
-    return Cluster(tuple(marks), (), (left, bottom, left + width, bottom + tall * len(lines)))
+        high = head if heading else tall
+        marks += _row(columns, cells, left, floor, high, height_mm)
+        floor += high
+    return Cluster(tuple(marks), (), (left, bottom, left + width, top))
+
+
+def fitted(
+    cells: Sequence[Sequence[str]], room_mm: float, height_mm: float
+) -> tuple[float, tuple[float, ...]]:
+    """Return the height of letters, and widths of columns as their longest cells need them.
+
+    Args:
+        cells: The lines of the table, its headings among them; one with fewer cells than columns
+            spreads its last one and is not looked at.
+        room_mm: How wide the table may be.
+        height_mm: Height that the letters have at the most.
+    """
+    count = max(map(len, cells))
+    whole = [row for row in cells if len(row) == count]
+    needs = [
+        max(width_mm(line, 1.0) for row in whole for line in row[n].split("\n"))
+        for n in range(count)
+    ]
+    pads = 2 * PAD_MM * len(needs)
+    height = min(height_mm, (room_mm - pads) * (1 - 1e-9) / sum(needs))
+    spare = (room_mm - pads - height * sum(needs)) / len(needs)
+    return height, tuple(height * need + 2 * PAD_MM + spare for need in needs)
 
 
 def _row(
@@ -81,7 +99,7 @@ def _row(
     left: float,
     floor: float,
     tall: float,
-    heights: Sequence[float],
+    height_mm: float,
 ) -> Iterator[Mark]:
     """Yield the cells of a row and the lines between them."""
     x = left
@@ -90,12 +108,16 @@ def _row(
         width = sum(c.width_mm for c in columns[n:]) if last else columns[n].width_mm
         if n:
             yield Line((x, floor), (x, floor + tall), "grid")
-        height = _height(cell, width, heights[n])
+        lines = cell.split("\n")
+        height = min(_height(line, width, height_mm) for line in lines)
         spread = last and len(cells) < len(columns)
         anchor: Anchor = "centre" if spread else columns[n].anchor
         at = {"left": x + PAD_MM, "centre": x + width / 2, "right": x + width - PAD_MM}[anchor]
-        if cell:
-            yield Text((at, floor + (tall - height) / 2), cell, height, anchor)
+        step = LEADING * height_mm
+        level = floor + (tall - height + step * (len(lines) - 1)) / 2
+        for line in filter(None, lines):
+            yield Text((at, level), line, height, anchor)
+            level -= step
         x += width
 
 

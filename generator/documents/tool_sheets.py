@@ -1,24 +1,28 @@
-"""The sheets of a tool: assembly, body, plunger, and the small parts together."""
+"""The sheets of a tool: assembly, exploded view, body, plunger, and the small parts together."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from hashlib import sha256
 
 from generator.checks.finding import Finding, Verdict
 from generator.documents.assembly_sheet import assembly_sheet
 from generator.documents.bill import stock_text
 from generator.documents.drawing import Drawing
+from generator.documents.exploded_sheet import exploded_sheet
+from generator.documents.numerals import limits_text, plus_minus
 from generator.documents.part_notes import PartNotes, Runout
 from generator.documents.part_sheet import part_sheet
-from generator.documents.sheet import Header
+from generator.documents.title_block import Header
 from generator.documents.unverified import unverified
 from generator.inputs.tables import StraightMount
 from generator.model.part import Part
 from generator.model.parts import second_plug_mm
 from generator.model.tool import Tool
-from generator.units import number
 
 FITTED_RA_UM = 0.8
+FINISH = "bright, oiled"
+"""Common practice, no source."""
 
 
 def parameters_hash(tool: Tool) -> str:
@@ -26,7 +30,9 @@ def parameters_hash(tool: Tool) -> str:
     return sha256(repr(tool.parameters).encode()).hexdigest()[:12]
 
 
-def header(tool: Tool, findings: tuple[Finding, ...], title: str) -> Header:
+def header(
+    tool: Tool, findings: tuple[Finding, ...], title: str, number: int = 1, of: int = 1
+) -> Header:
     """Return what the title block of a sheet says of the tool."""
     making = tool.parameters.making
     changed = {f.limit.name: f.limit for f in findings if f.limit.changed}
@@ -39,6 +45,10 @@ def header(tool: Tool, findings: tuple[Finding, ...], title: str) -> Header:
         changed=tuple(changed),
         projection=making.projection,
         general_tolerance=making.general_tolerance,
+        sheets=making.sheets,
+        unit=making.units,
+        number=number,
+        of=of,
     )
 
 
@@ -52,12 +62,23 @@ def tool_sheets(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Drawing, ...
     small += [_disc_notes(tool, part) for part in tool.made_parts[3:]]
     titles = [each.part.title for each in small]
     small_title = titles[0] if len(titles) == 1 else ", ".join(titles).capitalize()
-    return (
-        assembly_sheet(tool, header(tool, findings, "Assembly")),
-        part_sheet([_body_notes(tool)], header(tool, findings, "Body")),
-        part_sheet([_plunger_notes(tool)], header(tool, findings, "Plunger")),
-        part_sheet(small, header(tool, findings, small_title), "plug"),
+    sheets: tuple[tuple[str, Callable[[Header], Drawing]], ...] = (
+        ("Assembly", lambda head: assembly_sheet(tool, head)),
+        ("Exploded view", lambda head: exploded_sheet(tool, head)),
+        ("Body", lambda head: part_sheet([_body_notes(tool)], head)),
+        ("Plunger", lambda head: part_sheet([_plunger_notes(tool)], head)),
+        (small_title, lambda head: part_sheet(small, head, "plug")),
     )
+    return tuple(
+        draw(header(tool, findings, title, number, len(sheets)))
+        for number, (title, draw) in enumerate(sheets, 1)
+    )
+
+
+def _stock(tool: Tool, part: Part, quantity: int = 1) -> str:
+    """Return the bar of a part; bars are in millimetres, which a sheet in inches must say."""
+    unit = " mm" if tool.parameters.making.units == "inch" else ""
+    return stock_text(part, quantity) + unit
 
 
 def _body_notes(tool: Tool) -> PartNotes:
@@ -75,42 +96,76 @@ def _body_notes(tool: Tool) -> PartNotes:
     )
     return PartNotes(
         tool.body,
-        stock=stock_text(tool.body),
-        tolerances={"bore": tool.bore_limits.text},
+        stock=_stock(tool, tool.body),
+        tolerances={"bore": limits_text(tool.bore_limits, p.making.units)},
         roughness_um={"bore": FITTED_RA_UM, mount: FITTED_RA_UM},
         runout={"bore": Runout(p.making.runout_mm, mount)},
         notes=(
             fitting,
             "Screw hole through one wall only; mark the nose beside it.",
-            "Keep both 60° bevels to the end; deburr, pass the reamer by hand.",
+            _bevels_note(tool.body),
             *doubtful,
         ),
+        finish=FINISH,
+        unit=p.making.units,
     )
+
+
+def _bevels_note(body: Part) -> str:
+    """Return what the bevels are for: not centre holes of ISO 6411, yet the part runs on them."""
+    found = [end for end in ("front", "rear") if body.outline.has(f"{end} bevel")]
+    reamed = "deburr, pass the reamer by hand."
+    match found:
+        case ["front", "rear"]:
+            return f"Both 60° bevels are the centres to turn and check between: keep; {reamed}"
+        case [end]:
+            return f"The 60° bevel at the {end} is the centre to run on: keep; {reamed}"
+        case _:
+            return reamed.capitalize()
 
 
 def _plunger_notes(tool: Tool) -> PartNotes:
     p = tool.parameters
+    unit = p.making.units
+    cones = [
+        f"{end} {tip.style}"
+        for end, tip in (("front", p.plunger.front), ("rear", p.plunger.rear))
+        if tip.style != "plain"
+    ]
     return PartNotes(
         tool.plunger,
-        stock=stock_text(tool.plunger),
+        stock=_stock(tool, tool.plunger),
         tolerances={
-            "guide": tool.plunger_limits.text,
-            "slot depth": f"±{number(p.making.slot_depth_tolerance_mm)}",
+            "guide": limits_text(tool.plunger_limits, unit),
+            "slot depth": plus_minus(p.making.slot_depth_tolerance_mm, unit),
         },
-        roughness_um={"guide": FITTED_RA_UM},
+        roughness_um=dict.fromkeys(("guide", *cones), FITTED_RA_UM),
+        runout=dict.fromkeys(cones, Runout(2 * p.alignment.cone_mm, "guide")),
         notes=(
             "Finished bar; do not turn the outside.",
             "Both ends in one collet setting each; deburr the slot, relieve its ends.",
             "Mark which end is drawn at the right.",
         ),
+        finish=FINISH,
+        unit=unit,
     )
 
 
 def _plug_notes(tool: Tool) -> PartNotes:
     quantity = 2 if second_plug_mm(tool.parameters) else 1
-    return PartNotes(tool.plug, stock=stock_text(tool.plug, quantity), quantity=quantity)
+    return _small_notes(tool, tool.plug, quantity)
 
 
 def _disc_notes(tool: Tool, part: Part) -> PartNotes:
     quantity = len(tool.springs) - 1 if part is tool.separator else 1
-    return PartNotes(part, stock=stock_text(part, quantity), quantity=quantity)
+    return _small_notes(tool, part, quantity)
+
+
+def _small_notes(tool: Tool, part: Part, quantity: int) -> PartNotes:
+    return PartNotes(
+        part,
+        stock=_stock(tool, part, quantity),
+        quantity=quantity,
+        finish=FINISH,
+        unit=tool.parameters.making.units,
+    )

@@ -11,6 +11,7 @@ from generator.documents.signs import signed
 from generator.documents.table import Column, Table
 from generator.inputs.quantities import is_derived
 from generator.inputs.tables import DrawbarMount, StraightMount
+from generator.making.speeds import cutting_rows
 from generator.model import parts
 from generator.model.tool import Tool
 from generator.standards.bands import (
@@ -33,6 +34,8 @@ from generator.use.seats import (
 MEMORY: Final = "memory, unverified"
 UNITS: Final = {
     "_g_per_cm3": "g/cm3",
+    "_m_per_min": "m/min",
+    "_mm_per_rev": "mm/rev",
     "_per_decade_MPa": "MPa",
     "_mm_MPa": "MPa",
     "_MPa": "MPa",
@@ -133,6 +136,7 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
             yield f"zone of the {name}", row, ("upper_um", "lower_um")
     for part in tool.made_parts:
         yield "density of", Material.find(part.material), ("density_g_per_cm3",)
+    yield from cutting_rows(tool)
     yield from _spring_rows(tool)
     for place, tap in enumerate(p.taps, 1):
         yield _handling(tool, place)
@@ -140,7 +144,7 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
         if not tap.end:
             used.append("shank_end")
         yield "tap", Tap.find(f"{tap.standard} {tap.size}"), tuple(used)
-    if "machine.tap_reach_mm" in tool.derived:
+    if "workshop.tap_reach_mm" in tool.derived:
         rear = [tap for tap in Tap.rows() if tap.thread == p.plug.thread]
         for own in (row for row in rear if row.standard in REAR_TAP_STANDARDS):
             yield "rear tap", own, ("overall_mm", "thread_length_mm", "shank_mm")

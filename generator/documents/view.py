@@ -66,7 +66,8 @@ def axis_line(left: float, right: float) -> Line:
     return Line((left - OVERRUN_MM, 0.0), (right + OVERRUN_MM, 0.0), "centre")
 
 
-def _box(part: Part, scale: float) -> Box:
+def box(part: Part, scale: float) -> Box:
+    """Return left, bottom, right and top of a part that lies along its axis."""
     corners = part.outline.corners
     r = scale * part.outline.diameter_mm / 2
     return (
@@ -77,26 +78,30 @@ def _box(part: Part, scale: float) -> Box:
     )
 
 
-def section(part: Part, scale: float, *, rising: bool = True) -> View:
-    """Return the full section along the axis; holes from the top are cut through."""
+def section(part: Part, scale: float, *, rising: bool = True, window: Box | None = None) -> View:
+    """Return the full section along the axis; holes from the top are cut through.
+
+    Args:
+        part: The part.
+        scale: Scale of the view.
+        rising: Whether the hatch rises to the right.
+        window: The only stretch of the upper half that need be hatched.
+    """
     outline = part.outline
-    half = [(-scale * c.z_mm, scale * c.r_mm) for c in outline.corners]
     holes = [cut for cut in part.cuts if isinstance(cut, CrossHole)]
     strips = [
         (-scale * (h.z_mm + h.diameter_mm / 2), -scale * (h.z_mm - h.diameter_mm / 2))
         for h in holes
     ]
-    solid = half
-    for cut in part.cuts:
-        if isinstance(cut, DriverSlot):
-            solid = _kept_right(half, -scale * (outline.length_mm - cut.depth_mm))
-        elif isinstance(cut, HexSocket):
-            solid = _socketed(half, outline, cut, scale)
+    solid = cut_face(part, scale)
     lower = [(x, -y) for x, y in solid]
+    if window is not None:
+        mirrored = [(-x, y) for x, y in _kept_right(solid, window[0])]
+        solid, lower = [(-x, y) for x, y in _kept_right(mirrored, -window[2])], []
     spacing = 2.5 if outline.diameter_mm * scale > 25 else 1.8
     marks: list[Mark] = [
         *hatched(solid, spacing_mm=spacing, without=strips, rising=rising),
-        *hatched(lower, spacing_mm=spacing, rising=rising),
+        *(hatched(lower, spacing_mm=spacing, rising=rising) if lower else ()),
         *_section_edges(outline, scale, holes),
         *_hollow_edges(outline, scale),
     ]
@@ -111,9 +116,22 @@ def section(part: Part, scale: float, *, rising: bool = True) -> View:
             marks.append(_across(x, scale * outline.radius_at_mm(middle, inside=False)))
         elif isinstance(cut, HexSocket):
             marks += _socket_edges(outline, cut, scale)
-    box = _box(part, scale)
-    marks.append(axis_line(box[0], box[2]))
-    return View(scale, tuple(marks), box)
+    whole = box(part, scale)
+    marks.append(axis_line(whole[0], whole[2]))
+    return View(scale, tuple(marks), whole)
+
+
+def cut_face(part: Part, scale: float) -> list[Point]:
+    """Return the metal above the axis in the section, a hole from the top not taken out."""
+    outline = part.outline
+    half = [(-scale * c.z_mm, scale * c.r_mm) for c in outline.corners]
+    solid = half
+    for cut in part.cuts:
+        if isinstance(cut, DriverSlot):
+            solid = _kept_right(half, -scale * (outline.length_mm - cut.depth_mm))
+        elif isinstance(cut, HexSocket):
+            solid = _socketed(half, outline, cut, scale)
+    return solid
 
 
 def _section_edges(outline: Outline, scale: float, holes: list[CrossHole]) -> Iterator[Line]:
@@ -144,14 +162,22 @@ def _section_edges(outline: Outline, scale: float, holes: list[CrossHole]) -> It
 
 
 def _hollow_edges(outline: Outline, scale: float) -> Iterator[Line]:
-    """Yield the edges seen in the hollow: the largest circle at each corner of the hole."""
+    """Yield the edges seen in the hollow: the largest circle at each corner of the hole.
+
+    Where one surface runs on as another, as a bore does in the thread cut in it, there is none.
+    """
     largest: dict[float, float] = {}
-    for s in outline.segments():
-        if is_inside(s):
-            for corner in (s.start, s.end):
-                largest[corner.z_mm] = max(largest.get(corner.z_mm, 0.0), corner.r_mm)
+    inside = [s for s in outline.segments() if is_inside(s)]
+    smooth = {
+        first.end.z_mm
+        for first, second in pairwise(inside)
+        if first.end == second.start and first.start.r_mm == first.end.r_mm == second.end.r_mm
+    }
+    for s in inside:
+        for corner in (s.start, s.end):
+            largest[corner.z_mm] = max(largest.get(corner.z_mm, 0.0), corner.r_mm)
     for z, r in largest.items():
-        if r > 0:
+        if r > 0 and z not in smooth:
             yield _across(-scale * z, scale * r)
 
 
@@ -287,9 +313,9 @@ def outside(part: Part, scale: float, *, rising: bool = True) -> View:
     for cut in part.cuts:
         if isinstance(cut, Slot):
             marks += _slot_from_above(cut, scale)
-    box = _box(part, scale)
-    marks.append(axis_line(box[0], box[2]))
-    return View(scale, tuple(marks), box)
+    whole = box(part, scale)
+    marks.append(axis_line(whole[0], whole[2]))
+    return View(scale, tuple(marks), whole)
 
 
 def _local_section(
@@ -345,7 +371,7 @@ def slot_middle_mm(slot: Slot) -> float:
     return slot.front_mm + slot.length_mm / 2
 
 
-def cutting_plane(view: View, slot: Slot, letter: str = "A") -> tuple[Mark, ...]:
+def cutting_plane(view: View, slot: Slot, letter: str) -> tuple[Mark, ...]:
     """Return the ends of a cutting plane through a slot, looked at from the left (ISO 128-3).
 
     It stands in the middle of the slot, or so far from the slot's left end that the extension

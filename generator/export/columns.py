@@ -16,6 +16,7 @@ POINT_MM: Final = 25.4 / 72
 WIDEST_EM: Final = 1.2
 """Room for a letter that the typeface lacks and another face lends."""
 
+ELLIPSIS: Final = "\N{HORIZONTAL ELLIPSIS}"
 SPARE_MM: Final = 0.2
 SHORT_MM: Final = 28.0
 """A column in which most cells are no wider than this keeps them on one line."""
@@ -56,6 +57,20 @@ def lines_of(text: str, room_mm: float, size_pt: float, *, bold: bool = False) -
     return tuple(lines) or ("",)
 
 
+def shortened(text: str, room_mm: float, size_pt: float) -> str:
+    """Return a line of text, cut off with an ellipsis where its room ends.
+
+    Example:
+        >>> shortened("mt2-drawbar-8", 50, 7.5), shortened("mt2-drawbar-8", 14, 7.5)
+        ('mt2-drawbar-8', 'mt2-dra…')
+    """
+    if letters_mm(text, size_pt) <= room_mm:
+        return text
+    while text and letters_mm(f"{text}{ELLIPSIS}", size_pt) > room_mm:
+        text = text[:-1]
+    return f"{text.rstrip()}{ELLIPSIS}"
+
+
 def _cut(word: str, room_mm: float, size_pt: float, *, bold: bool) -> tuple[str, str]:
     """Return as much of a word as fits, one letter at least, and the rest."""
     count = 1
@@ -64,11 +79,20 @@ def _cut(word: str, room_mm: float, size_pt: float, *, bold: bool) -> tuple[str,
     return word[:count], word[count:]
 
 
-def column_widths_mm(table: Table, room_mm: float, size_pt: float) -> tuple[float, ...]:
+def column_widths_mm(
+    table: Table, room_mm: float, size_pt: float, *, short_mm: float = SHORT_MM
+) -> tuple[float, ...]:
     """Return the width of what each column holds; together they fill the room.
 
-    Every column gets its widest word, and a column of short cells most of them on one line; what
-    is left goes where the text is. Where not even the words have room, the widest columns shrink.
+    Every column gets its widest word, and a column of short cells most of them on one line, the
+    longest and a heading over figures on two; what is left goes where the text is. Where not even
+    the words have room, the widest columns shrink.
+
+    Args:
+        table: The table.
+        room_mm: What the columns share.
+        size_pt: Size of the letters.
+        short_mm: Cells no wider than this are short.
     """
     words, usual, whole, weights = [], [], [], []
     for place, column in enumerate(table.columns):
@@ -78,10 +102,13 @@ def column_widths_mm(table: Table, room_mm: float, size_pt: float) -> tuple[floa
         widths = sorted(letters_mm(cell, size_pt, bold=bold) for cell in cells) or [0.0]
         word = max([heading, *(_widest_word_mm(cell, size_pt, bold=bold) for cell in cells)])
         head = letters_mm(column.heading, size_pt, bold=True)
+        kept = _folded_mm(column.heading, size_pt) if column.kind == "number" else head
         full = max(head, widths[-1])
-        most = max(head, widths[int(MOST * (len(widths) - 1))])
+        most = max(kept, widths[int(MOST * (len(widths) - 1))])
         words.append(word + SPARE_MM)
-        usual.append(max(word, min(most, SHORT_MM)) + SPARE_MM)
+        longest = max(cells, key=len, default="")
+        twice = _folded_mm(longest, size_pt)
+        usual.append(max(word, min(max(most, twice), short_mm)) + SPARE_MM)
         whole.append(full + SPARE_MM)
         weights.append((sum(w * w for w in widths) / len(widths)) ** (1 / 3))
     if sum(words) > room_mm:
@@ -90,6 +117,16 @@ def column_widths_mm(table: Table, room_mm: float, size_pt: float) -> tuple[floa
         return _stretched(table, whole, room_mm)
     least = usual if sum(usual) <= room_mm else words
     return _shared(least, whole, weights, room_mm)
+
+
+def _folded_mm(text: str, size_pt: float) -> float:
+    """Return the least width in which text stands on two lines, in bold letters."""
+    words = text.split()
+    halves = ((" ".join(words[:n]), " ".join(words[n:])) for n in range(1, max(2, len(words))))
+    return min(
+        (max(letters_mm(each, size_pt, bold=True) for each in pair) for pair in halves),
+        default=0.0,
+    )
 
 
 def _widest_word_mm(text: str, size_pt: float, *, bold: bool) -> float:

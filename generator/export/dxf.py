@@ -18,7 +18,8 @@ from typing import Any, Final
 import ezdxf
 from ezdxf import units
 
-from generator.documents.drawing import STYLES, Drawing, Point, Profile
+from generator.documents.drawing import STYLES, Drawing, Point, Profile, Unit
+from generator.documents.numerals import ANGLE_DECIMALS, GENERAL
 from generator.documents.text import BOLD, REGULAR
 from generator.errors import ExportError
 from generator.export.dxf_tags import (
@@ -29,6 +30,7 @@ from generator.export.dxf_tags import (
     mark_tags,
     profile_box,
     profile_tags,
+    true_length,
 )
 
 COLOURS: Final = {
@@ -57,9 +59,7 @@ DIMENSION_SETTINGS: Final = (
     ("dimscale", 1.0),
     ("dimlfac", 1.0),
     ("dimtad", 1),
-    ("dimdec", 3),
-    ("dimadec", 3),
-    ("dimzin", 8),
+    ("dimadec", ANGLE_DECIMALS),
     ("dimazin", 2),
     ("dimdsep", ord(".")),
     ("dimtih", 1),
@@ -67,6 +67,14 @@ DIMENSION_SETTINGS: Final = (
 )
 """For readers that draw dimensions anew; some look in the style, some in the header. Level text
 keeps their letters where ours have room."""
+
+DIMENSION_ZEROS: Final[dict[Unit, int]] = {"mm": 8, "inch": 4}
+"""DIMZIN: no zeros behind a number, or none before the point."""
+
+MEASUREMENT: Final[dict[Unit, tuple[int, int]]] = {"mm": (units.MM, 1), "inch": (units.IN, 0)}
+"""$INSUNITS and $MEASUREMENT."""
+
+MOST_DECIMALS: Final = 4
 
 LOW: Final = (-98765.0, -98764.0)
 HIGH: Final = (98764.0, 98765.0)
@@ -114,11 +122,12 @@ def _fixed_meta_data() -> Iterator[None]:
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
-def _frame(version: str, prepare: Callable[[Any], None]) -> Frame:
+def _frame(version: str, prepare: Callable[[Any], None], unit: Unit = "mm") -> Frame:
     """Return a new file after a step that prepares it."""
     with _fixed_meta_data():
-        document = ezdxf.new(version, units=units.MM)
-        document.header["$MEASUREMENT"] = 1
+        insertion, system = MEASUREMENT[unit]
+        document = ezdxf.new(version, units=insertion)
+        document.header["$MEASUREMENT"] = system
         prepare(document)
         _order_classes(document)
         stream = io.StringIO()
@@ -152,9 +161,9 @@ def _after(text: str, mark: str, start: int) -> int:
 
 
 @cache
-def _sheet_frame(width_mm: float, height_mm: float, scale: float) -> Frame:
-    """Return a sheet without entities."""
-    return _frame("R2010", lambda document: _prepare(document, width_mm, height_mm, scale))
+def _sheet_frame(width_mm: float, height_mm: float, k: float, unit: Unit) -> Frame:
+    """Return a sheet without entities; a millimetre of paper is worth k of the unit."""
+    return _frame("R2010", lambda document: _prepare(document, width_mm, height_mm, k, unit), unit)
 
 
 @cache
@@ -169,9 +178,8 @@ def _profile_frame(layer: str) -> Frame:
     return _frame("R2000", prepare)
 
 
-def _prepare(document: Any, width_mm: float, height_mm: float, scale: float) -> None:
+def _prepare(document: Any, width_mm: float, height_mm: float, k: float, unit: Unit) -> None:
     """Set header, layers, line types and styles."""
-    k = 1 / scale
     header = document.header
     header["$LTSCALE"] = 1.0
     header["$PSVPSCALE"] = 1.0
@@ -194,11 +202,19 @@ def _prepare(document: Any, width_mm: float, height_mm: float, scale: float) -> 
             )
     document.styles.add("REGULAR", font=REGULAR)
     document.styles.add("BOLD", font=BOLD)
-    style = document.dimstyles.add(DIMSTYLE)
-    style.dxf.dimtxsty = "REGULAR"
-    header["$DIMSTYLE"] = DIMSTYLE
-    for name, value in (*DIMENSION_SETTINGS, *((n, v * k) for n, v in DIMENSION_SIZES_MM)):
-        style.dxf.set(name, value)
+    settings = {
+        **dict(DIMENSION_SETTINGS),
+        **{name: value * k for name, value in DIMENSION_SIZES_MM},
+        "dimzin": DIMENSION_ZEROS[unit],
+    }
+    for decimals in range(MOST_DECIMALS + 1):
+        style = document.dimstyles.add(f"{DIMSTYLE}{decimals}")
+        style.dxf.dimtxsty = "REGULAR"
+        for name, value in {**settings, "dimdec": decimals}.items():
+            style.dxf.set(name, value)
+    usual = GENERAL[unit]
+    header["$DIMSTYLE"] = f"{DIMSTYLE}{usual}"
+    for name, value in {**settings, "dimdec": usual}.items():
         header[f"${name.upper()}"] = value
     document.viewports.get_config("*Active")[0].dxf.center = (width_mm * k / 2, height_mm * k / 2)
     document.viewports.get_config("*Active")[0].dxf.height = height_mm * k * 1.05
@@ -227,7 +243,7 @@ def _save(text: str, path: Path) -> None:
 
 
 def write_drawing(drawing: Drawing, path: Path) -> None:
-    """Write a sheet as DXF R2010: the part 1:1 in millimetres, frame and text scaled to suit.
+    """Write a sheet as DXF R2010: the part 1:1 in the sheet's unit, frame and text scaled to suit.
 
     Every dimension is a DIMENSION entity whose measure is the printed number.
 
@@ -238,8 +254,9 @@ def write_drawing(drawing: Drawing, path: Path) -> None:
     Raises:
         ExportError: If the file could not be written.
     """
-    frame = _sheet_frame(drawing.width_mm, drawing.height_mm, drawing.scale)
-    handles, k = frame.handles(), 1 / drawing.scale
+    k = true_length(drawing)
+    frame = _sheet_frame(drawing.width_mm, drawing.height_mm, k, drawing.unit)
+    handles = frame.handles()
     entities = [mark_tags(drawing.marks, k, frame.space, handles)]
     records: list[str] = []
     blocks: list[str] = []
@@ -248,7 +265,7 @@ def write_drawing(drawing: Drawing, path: Path) -> None:
         records.append(block_record_tags(name, record, frame.table))
         content = mark_tags(dimension.marks, k, record, handles)
         blocks.append(block_tags(name, content, record, handles))
-        entities.append(dimension_tags(dimension, drawing.scale, name, frame.space, next(handles)))
+        entities.append(dimension_tags(dimension, drawing, name, frame.space, next(handles)))
     _save(frame.filled(next(handles), records, blocks, entities), path)
 
 

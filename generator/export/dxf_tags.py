@@ -14,7 +14,9 @@ from generator.documents.drawing import (
     BLACK,
     STYLES,
     Arc,
+    Curve,
     Dimension,
+    Drawing,
     Fill,
     Line,
     Mark,
@@ -24,6 +26,7 @@ from generator.documents.drawing import (
 )
 from generator.documents.layout import bounds
 from generator.documents.text import Box
+from generator.units import MM_PER_INCH, number
 
 SIGNS: Final = {
     "Ø": "%%c",
@@ -32,8 +35,10 @@ SIGNS: Final = {
     "µ": "u",
 }
 DIMSTYLE: Final = "SHEET"
+"""How dimensions look; a digit behind it says how many decimals they have."""
 LINEAR, ANGULAR, OWN_BLOCK, PLACED_TEXT = 0, 2, 32, 128
 MIDDLE: Final = 5
+CURVE_PLACES: Final = 3
 ALIGNMENTS: Final = {"left": 0, "centre": 1, "right": 2}
 NOTE_MM: Final = 2.5
 NOTE_STEP_MM: Final = 4.0
@@ -81,6 +86,8 @@ def _mark(mark: Mark, k: float, owner: str, handle: str) -> str:
                 return head("CIRCLE") + circle
             angles = f"100\nAcDbArc\n 50\n{mark.start_deg}\n 51\n{mark.end_deg}\n"
             return head("ARC") + circle + angles
+        case Curve():
+            return head("LWPOLYLINE") + _curve(mark, k)
         case Fill():
             corners = enumerate(_solid_order([_by(point, k) for point in mark.points]))
             return head("SOLID") + "100\nAcDbTrace\n" + "".join(_at(n, p) for n, p in corners)
@@ -100,6 +107,15 @@ def _at(number: int, point: Point) -> str:
 
 def _line(start: Point, end: Point) -> str:
     return f"100\nAcDbLine\n{_at(0, start)}{_at(1, end)}"
+
+
+def _curve(curve: Curve, k: float) -> str:
+    """Return an open polyline; its corners are rounded, for there are many of them."""
+    corners = (
+        f" 10\n{number(x * k, CURVE_PLACES)}\n 20\n{number(y * k, CURVE_PLACES)}\n"
+        for x, y in curve.points
+    )
+    return f"100\nAcDbPolyline\n 90\n{len(curve.points)}\n 70\n0\n{''.join(corners)}"
 
 
 def _solid_order(points: list[Point]) -> list[Point]:
@@ -148,15 +164,23 @@ def block_tags(name: str, content: str, record: str, handles: Iterator[str]) -> 
     )
 
 
-def dimension_tags(dimension: Dimension, scale: float, block: str, owner: str, handle: str) -> str:
+def true_length(drawing: Drawing) -> float:
+    """Return what a millimetre of paper is worth in the file, in the unit of the sheet."""
+    return 1 / drawing.scale / (MM_PER_INCH if drawing.unit == "inch" else 1.0)
+
+
+def dimension_tags(
+    dimension: Dimension, sheet: Drawing, block: str, owner: str, handle: str
+) -> str:
     """Return a DIMENSION that is shown by its own block of marks.
 
     In a view at another scale than the sheet's, the measure is not the printed number, and the
     text is given literally.
     """
-    k = 1 / scale
+    k = true_length(sheet)
     angular = dimension.kind == "angular"
-    text = dimension.pattern if dimension.scale == scale else dimension.text.text
+    text = dimension.pattern if dimension.scale == sheet.scale else dimension.text.text
+    style = f"{DIMSTYLE}{dimension.spelling.decimals}"
     left, bottom, right, top = bounds([dimension.text])
     middle = _by(((left + right) / 2, (bottom + top) / 2), k)
     points = [_by(point, k) for point in dimension.points]
@@ -165,7 +189,7 @@ def dimension_tags(dimension: Dimension, scale: float, block: str, owner: str, h
         *measured, line, last = points
     kind = (ANGULAR if angular else LINEAR) | OWN_BLOCK | PLACED_TEXT
     body = (
-        f"100\nAcDbDimension\n280\n0\n  2\n{block}\n  3\n{DIMSTYLE}\n"
+        f"100\nAcDbDimension\n280\n0\n  2\n{block}\n  3\n{style}\n"
         f"{_at(0, line if angular else last)}{_at(1, middle)} 70\n{kind}\n 71\n{MIDDLE}\n"
         f" 42\n{_measure(dimension, points)}\n  1\n{ascii_text(text)}\n"
     )

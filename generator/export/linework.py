@@ -1,8 +1,9 @@
-"""The lines of a sheet as one SVG picture at true scale, without text."""
+"""Marks as SVG: the lines of a sheet at true scale, and for a page its texts with them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from html import escape
 from math import cos, radians, sin
 from typing import Final
 
@@ -10,6 +11,7 @@ from generator.documents.drawing import (
     BLACK,
     STYLES,
     Arc,
+    Curve,
     Drawing,
     Fill,
     Line,
@@ -18,8 +20,11 @@ from generator.documents.drawing import (
     Style,
     Text,
 )
+from generator.documents.text import em_mm
+from generator.export.columns import POINT_MM, letters_mm
 
 PLACES: Final = 4
+ANCHORS: Final = {"centre": "middle", "right": "end"}
 
 
 def all_marks(drawing: Drawing) -> tuple[Mark, ...]:
@@ -28,7 +33,19 @@ def all_marks(drawing: Drawing) -> tuple[Mark, ...]:
 
 
 def linework_svg(marks: Iterable[Mark], *, width_mm: float, height_mm: float) -> str:
-    """Return lines, arcs and fills as SVG with one path for each style; texts are left out.
+    """Return lines, arcs and fills as an SVG picture; texts are left out.
+
+    Raises:
+        KeyError: If a mark has a style that is not tabulated.
+    """
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm}mm" height="{height_mm}mm" '
+        f'viewBox="0 0 {width_mm} {height_mm}">{paths(marks, height_mm)}</svg>'
+    )
+
+
+def paths(marks: Iterable[Mark], height_mm: float) -> str:
+    """Return lines, arcs, curves and fills, a path for each style; y counts down from a height.
 
     Tones lie lowest, in their order, then coloured lines, black lines, black fills.
 
@@ -45,8 +62,10 @@ def linework_svg(marks: Iterable[Mark], *, width_mm: float, height_mm: float) ->
                 drawn[mark.style].append(f"M{start}L{end}")
             case Arc():
                 drawn[mark.style].append(_arc(mark, height_mm))
+            case Curve():
+                drawn[mark.style].append("M" + "L".join(_point(p, height_mm) for p in mark.points))
             case Fill():
-                path = "M" + "L".join(_point(p, height_mm) for p in mark.points) + "Z"
+                path = area(mark.points, height_mm)
                 colour = STYLES[mark.style].colour
                 if colour == BLACK:
                     filled.append(path)
@@ -54,22 +73,45 @@ def linework_svg(marks: Iterable[Mark], *, width_mm: float, height_mm: float) ->
                     toned.append(f'<path d="{path}" fill="{colour}"/>')
             case Text():
                 pass
-    parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm}mm" height="{height_mm}mm" '
-        f'viewBox="0 0 {width_mm} {height_mm}">'
-    ]
-    parts += toned
     order = sorted(drawn, key=lambda name: STYLES[name].colour == BLACK)
-    parts += [_path(name, drawn[name]) for name in order if drawn[name]]
+    toned += [_path(name, drawn[name]) for name in order if drawn[name]]
     if filled:
-        parts.append(f'<path d="{"".join(filled)}" fill="black"/>')
-    return "".join([*parts, "</svg>"])
+        toned.append(f'<path d="{"".join(filled)}" fill="black"/>')
+    return "".join(toned)
+
+
+def area(points: Iterable[Point], height_mm: float) -> str:
+    """Return the outline of an area as the data of a path."""
+    return "M" + "L".join(_point(p, height_mm) for p in points) + "Z"
+
+
+def texts(marks: Iterable[Mark], height_mm: float) -> str:
+    """Return the texts, each as wide as it was placed, whatever typeface shows it."""
+    return "".join(
+        _text(mark, height_mm) for mark in marks if isinstance(mark, Text) and mark.text.strip()
+    )
+
+
+def _text(text: Text, height_mm: float) -> str:
+    x, y = _number(text.at[0]), _number(height_mm - text.at[1])
+    size_mm = em_mm(text.height_mm, bold=text.bold)
+    wide_mm = letters_mm(text.text, size_mm / POINT_MM, bold=text.bold)
+    told = [f'x="{x}" y="{y}" font-size="{_number(size_mm)}" textLength="{_number(wide_mm)}"']
+    if len(text.text) > 1:
+        told.append('lengthAdjust="spacingAndGlyphs"')
+    if text.anchor != "left":
+        told.append(f'text-anchor="{ANCHORS[text.anchor]}"')
+    if text.bold:
+        told.append('font-weight="bold"')
+    if text.rotation_deg:
+        told.append(f'transform="rotate({_number(-text.rotation_deg)} {x} {y})"')
+    return f"<text {' '.join(told)}>{escape(text.text)}</text>"
 
 
 def _path(name: str, runs: list[str]) -> str:
     """Return the path of one style; whole lines have round ends, so that corners close."""
     style = STYLES[name]
-    ends = 'stroke-linecap="round"'
+    ends = 'stroke-linecap="round" stroke-linejoin="round"'
     if style.dashes_mm:
         ends = f'stroke-dasharray="{" ".join(_number(dash) for dash in style.dashes_mm)}"'
     return (

@@ -2,7 +2,7 @@
 
 The papers are made in a second process, which loads its libraries and lays the papers out while
 this one loads the CAD kernel and proves the motion, and writes them while this one writes the
-solids.
+solids. The page for a tablet is handed back unfinished: this one puts the surfaces in.
 """
 
 from __future__ import annotations
@@ -28,11 +28,12 @@ from typing import Final, Self
 
 from generator.checks.finding import Finding
 from generator.errors import ExportError
+from generator.export.page import Page, write_page
 from generator.loading import loading
 from generator.model.contacts import Proof
 from generator.model.tool import Tool
 
-ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json"})
+ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json", ".html"})
 SWEEP: Final = """import shutil, sys
 for folder in sys.stdin.buffer.read().split(b"\\0"):
     if folder:
@@ -112,12 +113,13 @@ class Packer:
             papers = self._papers.submit(_write_papers, tool, findings, proof, str(folder))
             try:
                 tell("solids")
-                _solids().write_solids(tool, folder)
+                meshes = _solids().write_solids(tool, folder)
                 tell("papers")
             finally:
                 failure = papers.exception()
             if failure is not None:
                 raise failure
+            write_page(papers.result(), meshes, folder / "bench.html")
             _move_in(folder, place)
         return place
 
@@ -227,11 +229,12 @@ def _prepare_papers(tool: Tool, findings: tuple[Finding, ...]) -> None:
     _papers().prepare_papers(tool, findings)
 
 
-def _write_papers(tool: Tool, findings: tuple[Finding, ...], proof: Proof, folder: str) -> None:
+def _write_papers(tool: Tool, findings: tuple[Finding, ...], proof: Proof, folder: str) -> Page:
     try:
-        _papers().write_papers(tool, findings, Path(folder), proof)
+        page: Page = _papers().write_papers(tool, findings, Path(folder), proof)
     except OSError as error:
         raise _cannot_write(Path(folder), error) from None
+    return page
 
 
 def _cannot_write(place: Path, error: OSError) -> ExportError:

@@ -1,4 +1,4 @@
-"""The papers of a pack: drawings, cutting profiles, the PDF and the report."""
+"""The papers of a pack: drawings, cutting profiles, the PDF, the page and the report."""
 
 from __future__ import annotations
 
@@ -7,13 +7,18 @@ from functools import lru_cache
 from pathlib import Path
 
 from generator.checks.finding import Finding, Verdict
+from generator.documents.bench import bench
 from generator.documents.drawing import Drawing
 from generator.documents.profiles import slot_profile, turning_profile
-from generator.documents.report import report, report_data
+from generator.documents.report import report_data
+from generator.documents.stroke_section import stroke_section
+from generator.documents.stroke_view import stroke_view
 from generator.documents.study import Study
 from generator.documents.subjects import motion, study
 from generator.documents.tool_sheets import tool_sheets
 from generator.export.dxf import write_drawing, write_profile
+from generator.export.html import page
+from generator.export.page import Page
 from generator.export.pdf import write_pdf
 from generator.export.report_json import write_json
 from generator.model.contacts import Proof
@@ -49,8 +54,8 @@ def prepare_papers(tool: Tool, findings: tuple[Finding, ...]) -> None:
     _study(known)
 
 
-def write_papers(tool: Tool, findings: tuple[Finding, ...], folder: Path, proof: Proof) -> None:
-    """Write every paper of a tool into a folder.
+def write_papers(tool: Tool, findings: tuple[Finding, ...], folder: Path, proof: Proof) -> Page:
+    """Write every paper of a tool into a folder; return the page, which lacks the solids.
 
     Raises:
         ExportError: If a file cannot be written.
@@ -64,8 +69,15 @@ def write_papers(tool: Tool, findings: tuple[Finding, ...], folder: Path, proof:
         write_profile(turning_profile(part, name), folder / f"{name}.dxf")
     write_profile(slot_profile(tool.plunger, "plunger-milling"), folder / "plunger-milling.dxf")
     told = replace(_study(known), motion=motion(tool, proof))
-    write_pdf(drawings, report(tool, findings, told), folder / "sheets.pdf")
+    document = bench(tool, findings, told, drawings)
+    write_pdf(document, folder / "bench.pdf")
     write_json(report_data(tool, findings, told), folder / "report.json")
+    view = stroke_view(tool)
+    return page(
+        document,
+        None if view is None else (view, stroke_section(tool)),
+        inches=tool.parameters.making.units == "inch",
+    )
 
 
 def _known(tool: Tool, findings: tuple[Finding, ...]) -> Known:

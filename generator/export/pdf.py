@@ -1,72 +1,116 @@
-"""The PDF: every sheet on a page of its own size at true scale, then the report on A4."""
+"""The PDF of the one document: drawings at true scale, sheets for the bench, calculations."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import cache
-from itertools import accumulate
-from math import cos, radians, sin
+from itertools import groupby
 from pathlib import Path
 from typing import Any, Final
 
 import typst
 
-from generator.documents.drawing import Drawing, Figure, Line, Mark, Text
-from generator.documents.report import Report
-from generator.documents.table import Section, Table
-from generator.documents.text import em_mm, font_folder
+from generator.checks.finding import Verdict
+from generator.documents.document import Chapter, Document, OperationSheet
+from generator.documents.drawing import Drawing
+from generator.documents.table import Section
+from generator.documents.text import font_folder
 from generator.errors import ExportError
-from generator.export.columns import POINT_MM, column_widths_mm, letters_mm, lines_of
-from generator.export.linework import all_marks, linework_svg
+from generator.export.columns import POINT_MM, letters_mm, lines_of, shortened
+from generator.export.pdf_marks import figure_data, sheet_data
+from generator.export.pdf_operation import (
+    APART_MM,
+    GAP_MM,
+    HEADING_PT,
+    operation_pages,
+)
+from generator.export.pdf_operation import (
+    TITLE_PT as OPERATION_PT,
+)
+from generator.export.pdf_steps import STEP_PT
+from generator.export.pdf_tables import (
+    ABOVE_EM,
+    GUTTER_MM,
+    INSET_MM,
+    PITCH_EM,
+    ROOM_MM,
+    filled_by_hand,
+    fits_beside,
+    plain,
+    table_data,
+)
 from generator.export.pdf_template import TEMPLATE
 
-PAGE_ROOM_MM: Final = 175.0
-"""Width of an A4 page between its margins, 20 left and 15 right."""
+PAGES_MM: Final = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+"""Width and height by ISO 216 and ASME Y14.1."""
 
-HEADER_MM: Final = 84.0
+MARGINS_MM: Final = {"left": 20.0, "top": 24.0, "bottom": 20.0}
+TITLE_MM, NAMED_MM = 68.0, 101.0
 """Room for either side of the head of a page."""
 
-SMALL_PT: Final = 7.5
-PITCH_EM: Final = 1.2
-"""From one line of a cell to the next."""
+HEAD_PT: Final = 7.5
+TITLE_PT: Final = 20.0
+SIZES_PT: Final = {False: (10.0, 10.0), True: (8.5, 7.5)}
+"""Size of the text and of the tables, in a chapter to be read at the machine and in a fine one."""
 
-INSET_MM: Final = 1.2
-ABOVE_MM: Final = 0.55
-GUTTER_MM: Final = 7.0
-WHOLE_MM: Final = 120.0
-"""A table no higher than this stands on one page."""
+BY_HAND_PT: Final = 9.0
+"""Of a table that is filled in by hand, where cells to write in take the room."""
 
-STRIP_MM: Final = 210.0
-"""Height of a page for a strip of a table beside others, below the heading of its section."""
+COVER_PT: Final = (9.5, 8.5)
+"""The same on the cover."""
 
-BAR_MM: Final = 100.0
-BAR_LEFT_MM, BAR_UP_MM, BAR_TEXT_UP_MM = 20.0, 8.0, 4.6
-BAR_TEXT: Final = "this bar measures 100 mm when printed at true scale"
+WHOLE_MM: Final = {False: 120.0, True: 90.0}
+"""Height up to which a table is kept on one page, likewise."""
 
-Cells = Sequence[Sequence[str]]
+PAIRED_MM: Final = 50.0
+"""Least width of words and a table beside a figure."""
+
+COVER_WHOLE_MM: Final = 60.0
+"""The same on the cover, where what failed begins at once."""
+
+CONTENTS: Final = ((44, 8.0, 1.1), (10_000, 7.5, 0.95))
+"""Up to so many entries the contents have letters of this size, and this between the lines."""
+
+LARGE_PT: Final = (16.0, 15.0, 14.0, 13.0, 12.0, 11.0, 10.0, 9.0)
+"""Sizes that are tried until a section in large letters stands on one page."""
+
+LARGE_HEAD_MM: Final = 25.0
+"""Heading of the chapter and of the section."""
+
+LARGE_GAP_MM, LARGE_TITLE_MM = 5.0, 4.0
+"""Around a table or figure, and around its title besides."""
+
+LINE_EM, SPACE_EM = 1.36, 0.36
+"""From line to line of a paragraph, and what parts two paragraphs besides."""
+
+LISTED_MM: Final = 15.0
+"""Room for the number of a paragraph in the largest letters."""
+
+STRIP_SHARE: Final = 0.83
+"""How much of a page strips of a table side by side take, below the heading of their section."""
 
 
-def write_pdf(drawings: Sequence[Drawing], report: Report, path: Path) -> None:
-    """Write sheets and report as one PDF; the same bytes each time.
+def write_pdf(document: Document, path: Path) -> None:
+    """Write a document as PDF; the same bytes each time.
 
     Raises:
         ExportError: If it cannot be laid out or written.
     """
-    content = pdf_bytes(drawings, report)
+    content = pdf_bytes(document)
     try:
         path.write_bytes(content)
     except OSError as error:
         raise ExportError(f"{path}: {error.strerror or error}") from error
 
 
-def pdf_bytes(drawings: Sequence[Drawing], report: Report) -> bytes:
+def pdf_bytes(document: Document) -> bytes:
     """Return the PDF.
 
     Raises:
         ExportError: If it cannot be laid out.
     """
-    data = json.dumps(_data(drawings, report), ensure_ascii=False, allow_nan=False)
+    data = json.dumps(_data(document), ensure_ascii=False, allow_nan=False)
     try:
         made = typst.compile(
             TEMPLATE.encode(),
@@ -91,173 +135,158 @@ def _fonts() -> typst.Fonts:
     )
 
 
-def _data(drawings: Sequence[Drawing], report: Report) -> dict[str, Any]:
+def _data(document: Document) -> dict[str, Any]:
     """Return all that the layout needs; every text is data in it."""
-    title, named = _plain(report.title), _plain(f"{report.name}, revision {report.revision}")
+    width_mm, height_mm = PAGES_MM[document.paper]
+    title = plain(document.title)
+    rest = f", revision {document.revision}, parameters {document.parameters_hash}"
+    rest_mm = letters_mm(rest, HEAD_PT)
+    named = shortened(plain(document.name), NAMED_MM - rest_mm, HEAD_PT) + plain(rest)
     return {
         "title": title,
-        "headline": "\n".join(lines_of(title, PAGE_ROOM_MM, 15, bold=True)),
-        "running": "\n".join(lines_of(title, HEADER_MM, SMALL_PT)),
-        "named": "\n".join(lines_of(named, HEADER_MM, SMALL_PT)),
-        "origin": f"springcentre, version {report.version}",
-        "verdict": str(report.verdict),
-        "summary": report.summary,
-        "banner": [_plain(line) for line in report.banner],
-        "sections": [_section(section) for section in report.sections],
-        "sheets": [_sheet(drawing) for drawing in drawings],
-        "small": SMALL_PT,
+        "headline": "\n".join(lines_of(title, ROOM_MM, TITLE_PT, bold=True)),
+        "running": shortened(title, TITLE_MM, HEAD_PT),
+        "named": named,
+        "origin": f"springcentre, version {document.version}",
+        "verdict": str(document.verdict),
+        "summary": document.summary,
+        "banner": [plain(line) for line in document.banner],
+        "page": {
+            "width": width_mm,
+            "height": height_mm,
+            "right": width_mm - MARGINS_MM["left"] - ROOM_MM,
+            **MARGINS_MM,
+        },
+        "contents": _contents(document),
+        "mark": _mark(document),
+        "chapters": [_chapter(chapter, document) for chapter in document.chapters],
+        "sizes": {
+            "head": HEAD_PT,
+            "title": TITLE_PT,
+            "step": STEP_PT,
+            "heads": OPERATION_PT,
+            "heading": HEADING_PT,
+        },
         "pitch": PITCH_EM,
-        "above": ABOVE_MM,
+        "above": ABOVE_EM,
         "inset": INSET_MM,
         "gutter": GUTTER_MM,
+        "gap": GAP_MM,
+        "parted": APART_MM,
     }
 
 
-def _plain(text: str) -> str:
-    """Return text on one line, without control characters."""
-    if not text.isprintable():
-        text = "".join(c if c.isprintable() else " " for c in text)
-    return " ".join(text.split())
+def _mark(document: Document) -> str:
+    """Return what the foot of every page says of a tool that should not be made as it is."""
+    if document.verdict is Verdict.FAIL:
+        return "FAILED CHECKS: see page 1"
+    return "LIMITS CHANGED: see page 1" if document.banner else ""
 
 
-def _section(section: Section) -> dict[str, Any]:
+def _contents(document: Document) -> dict[str, float]:
+    """Return size and spacing of the contents: closer where they are long."""
+    count = sum(1 + _entries(chapter) for chapter in document.chapters[1:])
+    _, size_pt, apart_mm = next(each for each in CONTENTS if count <= each[0])
+    return {"size": size_pt, "apart": apart_mm}
+
+
+def _entries(chapter: Chapter) -> int:
+    """Return how many entries of the contents a chapter has: one for the operations of a part."""
+    parts = [b.part if isinstance(b, OperationSheet) else None for b in chapter.blocks]
+    return sum(
+        part is None or part != before
+        for part, before in zip(parts, [None, *parts[:-1]], strict=True)
+    )
+
+
+def _page_mm(document: Document) -> float:
+    """Return the height of a page between its margins."""
+    return PAGES_MM[document.paper][1] - MARGINS_MM["top"] - MARGINS_MM["bottom"]
+
+
+def _chapter(chapter: Chapter, document: Document) -> dict[str, Any]:
+    cover = chapter is document.chapters[0]
+    text_pt, table_pt = COVER_PT if cover else SIZES_PT[chapter.fine]
+    whole_mm = COVER_WHOLE_MM if cover else WHOLE_MM[chapter.fine]
     return {
-        "title": section.title,
-        "lines": [_plain(line) for line in section.lines],
+        "title": plain(chapter.title),
+        "fine": chapter.fine,
+        "size": text_pt,
+        "blocks": list(_blocks(chapter, document, table_pt, whole_mm)),
+    }
+
+
+def _blocks(
+    chapter: Chapter, document: Document, table_pt: float, whole_mm: float
+) -> Iterator[dict[str, Any]]:
+    """Yield what a chapter holds, operations that follow one another as pages."""
+    for operations, run in groupby(chapter.blocks, key=lambda b: isinstance(b, OperationSheet)):
+        if operations:
+            sheets = [block for block in run if isinstance(block, OperationSheet)]
+            yield from operation_pages(sheets, _page_mm(document))
+            continue
+        for block in run:
+            if not isinstance(block, OperationSheet):
+                yield _block(block, document, table_pt, whole_mm)
+
+
+def _block(
+    block: Drawing | Section, document: Document, table_pt: float, whole_mm: float
+) -> dict[str, Any]:
+    match block:
+        case Drawing():
+            return sheet_data(block, document)
+        case Section() if block.large:
+            return _large(block, _page_mm(document))
+        case Section():
+            return _section(block, table_pt, STRIP_SHARE * _page_mm(document), whole_mm)
+
+
+def _section(section: Section, table_pt: float, strip_mm: float, whole_mm: float) -> dict[str, Any]:
+    """Return a section; a narrow figure has its words and the first table beside it."""
+    tables = list(section.tables)
+    figures = []
+    for figure in section.figures:
+        room_mm = ROOM_MM - figure.width_mm - GUTTER_MM
+        data = figure_data(figure)
+        if len(section.figures) == 1 and room_mm >= PAIRED_MM:
+            data["beside"] = None
+            if tables and fits_beside(tables[0], table_pt, room_mm):
+                data["beside"] = table_data(
+                    tables.pop(0), table_pt, strip_mm=strip_mm, whole_mm=strip_mm, room_mm=room_mm
+                )
+        figures.append(data)
+    return {
+        "kind": "section",
+        "title": plain(section.title),
+        "lines": [plain(line) for line in section.lines],
         "listed": section.listed,
         "fresh": any(table.abreast > 1 for table in section.tables),
-        "figures": [_figure(figure) for figure in section.figures],
-        "tables": [_table(table) for table in section.tables],
-    }
-
-
-def _table(table: Table) -> dict[str, Any]:
-    """Return a table with the widths of its columns, its rows in strips side by side."""
-    gutters_mm = GUTTER_MM * (table.abreast - 1)
-    insets_mm = 2 * INSET_MM * len(table.columns)
-    room_mm = (PAGE_ROOM_MM - gutters_mm) / table.abreast - insets_mm
-    widths_mm = column_widths_mm(table, room_mm, SMALL_PT)
-    heading = [
-        lines_of(column.heading, width_mm, SMALL_PT, bold=True)
-        for column, width_mm in zip(table.columns, widths_mm, strict=True)
-    ]
-    rows = [
-        [
-            lines_of(_plain(cell), width_mm, SMALL_PT, bold=column.kind == "verdict")
-            for cell, width_mm, column in zip(row, widths_mm, table.columns, strict=True)
-        ]
-        for row in table.rows
-    ]
-    return {
-        "title": table.title,
-        "headings": _joined(heading),
-        "whole": table.abreast == 1 and _tall_mm([heading, *rows]) <= WHOLE_MM,
-        "kinds": [column.kind for column in table.columns],
-        "widths": [width_mm + 2 * INSET_MM for width_mm in widths_mm],
-        "bands": [
-            [
-                {
-                    "rows": [_joined(row) for row in strip],
-                    "heights": [_height_mm(row) for row in (heading, *strip)],
-                }
-                for strip in band
-            ]
-            for band in _bands(rows, table.abreast)
+        "figures": figures,
+        "tables": [
+            table_data(
+                table,
+                BY_HAND_PT if filled_by_hand(table) else table_pt,
+                strip_mm=strip_mm,
+                whole_mm=whole_mm,
+            )
+            for table in tables
         ],
     }
 
 
-def _tall_mm(rows: Sequence[Cells]) -> float:
-    """Return the height of rows one below the other."""
-    return sum(_height_mm(row) for row in rows)
-
-
-def _bands(rows: Sequence[Cells], abreast: int) -> list[list[list[Cells]]]:
-    """Return the rows as strips, and the strips in bands of so many side by side.
-
-    One strip alone holds all and breaks where a page ends. Strips side by side share the rows
-    evenly, as far as a page goes.
-    """
-    if abreast == 1:
-        return [[list(rows)]]
-    bands: list[list[list[Cells]]] = []
-    rest = list(rows)
-    while rest:
-        heights_mm = [_height_mm(row) for row in rest]
-        most_mm = min(STRIP_MM, sum(heights_mm) / abreast + max(heights_mm))
-        band: list[list[Cells]] = []
-        for _ in range(abreast):
-            count = max(1, sum(filled <= most_mm for filled in accumulate(heights_mm)))
-            band.append(rest[:count])
-            rest, heights_mm = rest[count:], heights_mm[count:]
-        bands.append([strip for strip in band if strip])
-    return bands
-
-
-def _joined(row: Cells) -> list[str]:
-    return ["\n".join(lines) for lines in row]
-
-
-def _height_mm(row: Cells) -> float:
-    """Return the height of a row by its longest cell."""
-    count = max(len(lines) for lines in row)
-    return (1 + PITCH_EM * (count - 1)) * SMALL_PT * POINT_MM + 2 * ABOVE_MM
-
-
-def scale_bar() -> Iterator[Mark]:
-    """Yield the bar below the frame by which a print is proved, and what it says."""
-    left, right, up = BAR_LEFT_MM, BAR_LEFT_MM + BAR_MM, BAR_UP_MM
-    yield Line((left, up), (right, up), "thin")
-    for tenth in range(11):
-        x = left + tenth * BAR_MM / 10
-        high = 0.8 if tenth in (0, 5, 10) else 0.4
-        yield Line((x, up - high), (x, up + high), "thin")
-    yield Text((left, BAR_TEXT_UP_MM), BAR_TEXT, 1.8)
-
-
-def _sheet(drawing: Drawing) -> dict[str, Any]:
-    marks = (*all_marks(drawing), *scale_bar())
-    return _picture(drawing.title, marks, drawing.width_mm, drawing.height_mm)
-
-
-def _figure(figure: Figure) -> dict[str, Any]:
-    """Return a figure with its caption.
-
-    Raises:
-        ExportError: If it is wider than the page has room.
-    """
-    if figure.width_mm > PAGE_ROOM_MM:
-        raise ExportError(f"figure {figure.name}: {figure.width_mm:g} mm is wider than the page")
-    picture = _picture(figure.title, figure.marks, figure.width_mm, figure.height_mm)
-    return {**picture, "caption": _plain(figure.caption)}
-
-
-def _picture(
-    title: str, marks: Sequence[Mark], width_mm: float, height_mm: float
-) -> dict[str, Any]:
-    return {
-        "title": title,
-        "width": width_mm,
-        "height": height_mm,
-        "svg": linework_svg(marks, width_mm=width_mm, height_mm=height_mm),
-        "texts": [
-            _placed(mark, height_mm) for mark in marks if isinstance(mark, Text) and mark.text
-        ],
-    }
-
-
-def _placed(text: Text, height_mm: float) -> dict[str, Any]:
-    """Return a text with the left end of its base line, y downward from the top of the sheet."""
-    size_mm = em_mm(text.height_mm, bold=text.bold)
-    wide_mm = letters_mm(text.text, size_mm / POINT_MM, bold=text.bold)
-    back_mm = {"left": 0.0, "centre": wide_mm / 2, "right": wide_mm}[text.anchor]
-    turn = radians(text.rotation_deg)
-    x, y = text.at
-    return {
-        "x": x - back_mm * cos(turn),
-        "y": height_mm - (y - back_mm * sin(turn)),
-        "turn": text.rotation_deg,
-        "size": size_mm,
-        "bold": text.bold,
-        "text": text.text,
-    }
+def _large(section: Section, page_mm: float) -> dict[str, Any]:
+    """Return a section in the largest letters that leave it on one page, or in the smallest."""
+    room_mm = ROOM_MM - LISTED_MM if section.listed else ROOM_MM
+    for size_pt in LARGE_PT:
+        made = {**_section(section, size_pt, page_mm, page_mm), "kind": "large", "size": size_pt}
+        em_mm = size_pt * POINT_MM
+        lines = [lines_of(line, room_mm, size_pt) for line in made["lines"]]
+        tall_mm = sum((len(each) * LINE_EM + SPACE_EM) * em_mm for each in lines)
+        for each in made["tables"]:
+            titled_mm = em_mm + LARGE_TITLE_MM if each["title"] else 0.0
+            tall_mm += each["tall"] + LARGE_GAP_MM + titled_mm
+        tall_mm += sum(each["height"] + LARGE_GAP_MM for each in made["figures"])
+        if tall_mm + LARGE_HEAD_MM <= page_mm:
+            break
+    return made

@@ -1,4 +1,4 @@
-"""The report as plain text for a terminal. The only module that makes tables with rich."""
+"""The document as plain text for a terminal. The only module that makes tables with rich."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from rich.rule import Rule
 from rich.table import Table as Grid
 from rich.text import Text
 
-from generator.documents.report import Report
+from generator.documents.document import Document
 from generator.documents.table import Column, Section, Table
 
 COLOURS = {"pass": "green", "warn": "yellow", "fail": "bold red"}
@@ -23,12 +23,12 @@ NARROWEST = 40
 
 
 def report_text(
-    report: Report, sections: Sequence[Section], *, width: int, colour: bool = False
+    document: Document, sections: Sequence[Section], *, width: int, colour: bool = False
 ) -> str:
-    """Return the head of a report and sections of it as text.
+    """Return the head of a document and sections of it as text.
 
     Args:
-        report: The report.
+        document: The document.
         sections: The sections to show.
         width: Letters in a line.
         colour: Whether verdicts and headings carry the colour codes of a terminal.
@@ -45,7 +45,7 @@ def report_text(
         legacy_windows=False,
         _environ={},
     )
-    for part in _head(report):
+    for part in _head(document):
         console.print(part)
     for section in sections:
         for part in _section(section, console.width):
@@ -53,17 +53,17 @@ def report_text(
     return "\n".join(line.rstrip() for line in stream.getvalue().splitlines()) + "\n"
 
 
-def sections_named(report: Report, names: Sequence[str]) -> tuple[Section, ...]:
-    """Return the sections whose titles begin so, in the order of the report.
+def sections_named(document: Document, names: Sequence[str]) -> tuple[Section, ...]:
+    """Return the sections whose titles begin so, in the order of the document.
 
     Args:
-        report: The report.
+        document: The document.
         names: Beginnings of titles; capitals do not matter.
 
     Raises:
         LookupError: If one of them begins no title; the message lists the titles.
     """
-    titles = [section.title for section in report.sections]
+    titles = [section.title for section in document.sections]
     wanted = [name.strip().casefold() for name in names]
     for name, folded in zip(names, wanted, strict=True):
         if not folded or not any(title.casefold().startswith(folded) for title in titles):
@@ -71,18 +71,18 @@ def sections_named(report: Report, names: Sequence[str]) -> tuple[Section, ...]:
             raise LookupError(f"--section: no section begins {name!r}; there are {known}")
     return tuple(
         section
-        for section in report.sections
+        for section in document.sections
         if any(section.title.casefold().startswith(name) for name in wanted)
     )
 
 
-def _head(report: Report) -> Iterator[RenderableType]:
+def _head(document: Document) -> Iterator[RenderableType]:
     """Yield title, verdict and what must be seen first."""
-    yield Text(report.title, style="bold")
-    yield Text(f"{report.name}, revision {report.revision}; springcentre {report.version}")
-    verdict = Text(str(report.verdict), style=COLOURS[str(report.verdict)])
-    yield Text.assemble("Verdict: ", verdict, f". {report.summary}.")
-    for line in report.banner:
+    yield Text(document.title, style="bold")
+    yield Text(f"{document.name}, revision {document.revision}; springcentre {document.version}")
+    verdict = Text(str(document.verdict), style=COLOURS[str(document.verdict)])
+    yield Text.assemble("Verdict: ", verdict, f". {document.summary}.")
+    for line in document.banner:
         yield Text(f"! {line}", style="bold red")
 
 
@@ -96,7 +96,7 @@ def _section(section: Section, width: int) -> Iterator[RenderableType]:
         else:
             yield Text(line)
     for figure in section.figures:
-        yield Text(f"[Figure: {figure.title}. {figure.caption} See sheets.pdf.]")
+        yield Text(f"[Figure: {figure.title}. {figure.caption} See bench.pdf.]")
     for table in section.tables:
         yield Text()
         if table.title:
@@ -118,7 +118,13 @@ def _grid(table: Table, width: int) -> Grid:
 
     Where the longest words of all columns have no room beside each other, words are broken.
     """
-    grid = Grid(box=SIMPLE_HEAD, pad_edge=False, padding=(0, 1, 0, 0), show_edge=False)
+    grid = Grid(
+        box=SIMPLE_HEAD,
+        pad_edge=False,
+        padding=(0, 1, 0, 0),
+        show_edge=False,
+        show_header=any(column.heading for column in table.columns),
+    )
     for column, letters in zip(table.columns, _letters(table, width), strict=True):
         grid.add_column(
             Text(column.heading),

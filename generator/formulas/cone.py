@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi, radians, tan
+from math import cos, pi, radians, sin, tan
 
 
 def cone_length_mm(*, diameter_mm: float, flat_mm: float, angle_deg: float) -> float:
@@ -104,6 +104,91 @@ def overlap_mm(*, circle_mm: float, flat_mm: float, angle_deg: float) -> float:
         0.866
     """
     return _height_mm(circle_mm, flat_mm, angle_deg)
+
+
+def flank_length_mm(*, large_mm: float, small_mm: float, angle_deg: float) -> float:
+    """Return the length of a cone along its flank, the travel of the slide that turns it.
+
+    Args:
+        large_mm: Large diameter.
+        small_mm: Small diameter; 0 for a sharp point.
+        angle_deg: Included angle.
+
+    Returns:
+        Length along the flank, (D - d) / (2 sin of half the angle).
+
+    Raises:
+        ValueError: If the small diameter is negative or the larger one, or the angle not between 0
+            and 180 degrees.
+
+    Source:
+        Geometry; example: a shop note, slide at 30 degrees: 0.500 in across for 1.000 in of travel.
+
+    Example:
+        >>> round(flank_length_mm(large_mm=1.0, small_mm=0, angle_deg=60), 9)
+        1.0
+    """
+    height_mm = _height_mm(large_mm, small_mm, angle_deg)
+    return height_mm / cos(radians(angle_deg / 2))
+
+
+def ball_circle_mm(*, ball_mm: float, angle_deg: float) -> float:
+    """Return the diameter of the circle on which a ball rests in a conical hole.
+
+    Args:
+        ball_mm: Diameter B of the ball.
+        angle_deg: Included angle of the hole.
+
+    Returns:
+        B cos of half the angle.
+
+    Raises:
+        ValueError: If the ball has no size, or the angle is not between 0 and 180 degrees.
+
+    Source:
+        Geometry: the radius to the point of contact is square to the flank. The example is the
+        3-4-5 triangle: a half angle whose sine is 3/5.
+
+    Example:
+        >>> round(ball_circle_mm(ball_mm=5, angle_deg=73.739795), 6)
+        4.0
+    """
+    _half_tangent(angle_deg)
+    if not ball_mm > 0:
+        raise ValueError(f"{ball_mm=}")
+    return ball_mm * cos(radians(angle_deg / 2))
+
+
+def ball_height_mm(*, ball_mm: float, mouth_mm: float, angle_deg: float) -> float:
+    """Return how far a ball stands out of a countersink, B/2 + B/(2 sin h) - D/(2 tan h).
+
+    For 60 degrees that is 1.5 B - 0.866 D. The ball must rest on the flank, that is on a circle
+    between the pilot hole and the mouth.
+
+    Args:
+        ball_mm: Diameter B of the ball.
+        mouth_mm: Diameter D of the countersink at the face.
+        angle_deg: Included angle, twice h.
+
+    Returns:
+        From the face to the top of the ball; negative if it lies below.
+
+    Raises:
+        ValueError: If the ball has no size or would rest on the edge of the mouth, or the angle is
+            not between 0 and 180 degrees.
+
+    Source:
+        Geometry of the gauge ball in a cone. No printed figures were found; the example is worked
+        by hand for a right angle: 5 + 7.0711 - 5.
+
+    Example:
+        >>> round(ball_height_mm(ball_mm=10, mouth_mm=10, angle_deg=90), 4)
+        7.0711
+    """
+    if not ball_circle_mm(ball_mm=ball_mm, angle_deg=angle_deg) <= mouth_mm * (1 + 1e-9):
+        raise ValueError(f"{ball_mm=} rests on the edge of {mouth_mm=}")
+    half = radians(angle_deg / 2)
+    return ball_mm / 2 * (1 + 1 / sin(half)) - mouth_mm / 2 / tan(half)
 
 
 def lateral_capacity_N(*, force_N: float, angle_deg: float, friction: float = 0.0) -> float:

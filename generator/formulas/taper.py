@@ -136,6 +136,31 @@ def dial_rise_mm(*, travel_mm: float, taper: float) -> float:
     return travel_mm * sin(_half_angle_rad(taper))
 
 
+def carriage_rise_mm(*, travel_mm: float, taper: float) -> float:
+    """Return what a dial on the carriage reads along the flank of a cone held true, z C / 2.
+
+    Args:
+        travel_mm: Travel z of the carriage.
+        taper: Taper on the diameter C.
+
+    Returns:
+        Change of the reading over that travel.
+
+    Raises:
+        ValueError: If an argument is not positive.
+
+    Source:
+        By the definition of taper; example: a home workshop's page on aligning a top slide: 27 mm
+        of carriage, from 6.5 to 3.5 mm in diameter, 1.5 mm on the dial.
+
+    Example:
+        >>> round(carriage_rise_mm(travel_mm=27, taper=(6.5 - 3.5) / 27), 9)
+        1.5
+    """
+    _check_positive(travel_mm=travel_mm, taper=taper)
+    return travel_mm * taper / 2
+
+
 def axial_shift_mm(*, radial_mm: float, taper: float) -> float:
     """Return how far a cone goes deeper into its socket for a cut off its radius, 2 e / C.
 

@@ -28,6 +28,7 @@ from generator.inputs.tables import (
     Separator,
     Spring,
 )
+from generator.inputs.workshop import Workshop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +63,7 @@ class Parameters:
         Entries(1, 30),
     ]
     machine: Machine
+    workshop: Workshop
     making: Making = field(default_factory=Making)
     alignment: Alignment = field(default_factory=Alignment)
     assumptions: Assumptions = field(default_factory=Assumptions)

@@ -9,7 +9,7 @@ from dataclasses import fields, is_dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 from types import UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from pydantic_core import ErrorDetails, ValidationError
 
@@ -17,7 +17,9 @@ from generator.errors import ProfileError
 from generator.inputs.names import NAME_PATTERN
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, Told, is_derived
-from generator.inputs.validator import FORM_KEYS, validator
+from generator.inputs.validator import FORM_KEYS, validator, validator_of
+
+Kind = TypeVar("Kind")
 
 LARGEST_BYTES = 1_000_000
 LONGEST_SAID = 60
@@ -30,26 +32,7 @@ def read_profile(path: Path) -> Parameters:
     Raises:
         ProfileError: If the file cannot be read or holds any problem; all of them are listed.
     """
-    try:
-        if path.exists() and not path.is_file():
-            raise ProfileError(str(path), ("is no file; name a parameter file",))
-        if path.stat().st_size > LARGEST_BYTES:
-            raise ProfileError(str(path), ("too large for a parameter file; 1 MB is the most",))
-        text = path.read_bytes().decode("utf-8-sig")
-    except OSError as error:
-        reason = error.strerror or type(error).__name__
-        raise ProfileError(str(path), (f"cannot be read: {reason}",)) from None
-    except UnicodeDecodeError:
-        raise ProfileError(str(path), ("is not UTF-8 text; save it as plain text",)) from None
-    except ValueError:
-        raise ProfileError(str(path), ("cannot be read: no file can have this name",)) from None
-    try:
-        table = tomllib.loads(text)
-    except ValueError as error:  # a TOMLDecodeError, or a number of thousands of digits
-        raise ProfileError(str(path), (f"is not TOML: {_escaped(str(error))}",)) from None
-    except RecursionError:
-        raise ProfileError(str(path), ("is not TOML: nested too deeply",)) from None
-    parameters = parameters_from(table, str(path))
+    parameters = parameters_from(read_toml(path, "parameter file"), str(path))
     if parameters.name != DERIVED_TEXT:
         return parameters
     if not re.fullmatch(NAME_PATTERN, path.stem):
@@ -61,6 +44,37 @@ def read_profile(path: Path) -> Parameters:
             ),
         )
     return replace(parameters, name=path.stem)
+
+
+def read_toml(path: Path, kind: str) -> dict[str, Any]:
+    """Return what the TOML reader makes of a file.
+
+    Args:
+        path: The file.
+        kind: What kind of file it is, for the messages.
+
+    Raises:
+        ProfileError: If it cannot be read, or is not TOML.
+    """
+    try:
+        if path.exists() and not path.is_file():
+            raise ProfileError(str(path), (f"is no file; name a {kind}",))
+        if path.stat().st_size > LARGEST_BYTES:
+            raise ProfileError(str(path), (f"too large for a {kind}; 1 MB is the most",))
+        text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        reason = error.strerror or type(error).__name__
+        raise ProfileError(str(path), (f"cannot be read: {reason}",)) from None
+    except UnicodeDecodeError:
+        raise ProfileError(str(path), ("is not UTF-8 text; save it as plain text",)) from None
+    except ValueError:
+        raise ProfileError(str(path), ("cannot be read: no file can have this name",)) from None
+    try:
+        return tomllib.loads(text)
+    except ValueError as error:  # a TOMLDecodeError, or a number of thousands of digits
+        raise ProfileError(str(path), (f"is not TOML: {_escaped(str(error))}",)) from None
+    except RecursionError:
+        raise ProfileError(str(path), ("is not TOML: nested too deeply",)) from None
 
 
 def parameters_from(table: Mapping[str, Any], where: str) -> Parameters:
@@ -77,11 +91,43 @@ def parameters_from(table: Mapping[str, Any], where: str) -> Parameters:
         parameters: Parameters = validator().validate_python(dict(table))
         problems = tuple(_across(table))
     except ValidationError as error:
-        details = error.errors(include_url=False)
-        problems = (*(_problem(detail, table) for detail in details), *_across(table))
+        problems = (*problems_of(error, table), *_across(table))
     if problems:
         raise ProfileError(where, tuple(dict.fromkeys(problems)))
     return parameters
+
+
+def table_from(kind: type[Kind], table: Mapping[str, Any], where: str) -> Kind:
+    """Return a parsed file that is no parameter file as the dataclass that describes it.
+
+    Args:
+        kind: The dataclass, its fields marked as those of the parameters are.
+        table: What the TOML reader made of the file.
+        where: The file's name, for the messages.
+
+    Raises:
+        ProfileError: If anything in it is unknown, missing, of the wrong type or out of range.
+    """
+    try:
+        found: Kind = validator_of(kind).validate_python(dict(table))
+    except ValidationError as error:
+        problems = dict.fromkeys(problems_of(error, table, kind))
+        raise ProfileError(where, tuple(problems)) from None
+    return found
+
+
+def problems_of(
+    error: ValidationError, table: Mapping[str, Any], root: type = Parameters
+) -> Iterator[str]:
+    """Yield one line for everything that the validator found wrong in a file.
+
+    Args:
+        error: What the validator found.
+        table: The parsed file.
+        root: The dataclass that describes the whole file.
+    """
+    for detail in error.errors(include_url=False):
+        yield _problem(detail, table, root)
 
 
 def _across(table: Mapping[str, Any]) -> Iterator[str]:
@@ -97,7 +143,7 @@ def _across(table: Mapping[str, Any]) -> Iterator[str]:
         yield f"{_dotted(path)}: missing; {_explanation(path, table)}"
 
 
-def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
+def _problem(detail: ErrorDetails, table: Mapping[str, Any], root: type) -> str:
     """Return one line: the key, what is wrong with its value, what would be right."""
     path = tuple(_real_path(detail["loc"], table))
     context = detail.get("ctx", {})
@@ -106,14 +152,14 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any]) -> str:
     key, value = _dotted(path), detail["input"]
     match detail["type"]:
         case "unexpected_keyword_argument":
-            return f"{key}: unknown key{_near(path, table)}"
+            return f"{key}: unknown key{_near(path, table, root)}"
         case "missing" if isinstance(path[-1], int):
             return f"{_dotted(path[:-1])}: expected 2 numbers, got {path[-1]}"
         case "missing" | "missing_argument" | "missing_keyword_only_argument":
-            return f"{key}: missing; {_explanation(path, table)}"
+            return f"{key}: missing; {_explanation(path, table, root)}"
         case "union_tag_not_found":
             name = str(context["discriminator"]).strip("'")
-            return f"{key}.{name}: missing; {_explanation((*path, name), table)}"
+            return f"{key}.{name}: missing; {_explanation((*path, name), table, root)}"
         case "union_tag_invalid":
             name = str(context["discriminator"]).strip("'")
             known = context["expected_tags"].replace("'", '"')
@@ -230,9 +276,17 @@ def _short(text: str) -> str:
     return text if len(text) <= LONGEST_SAID else text[: LONGEST_SAID - 3] + "..."
 
 
-def classes_at(path: tuple[int | str, ...], table: Mapping[str, Any]) -> tuple[type, ...]:
-    """Return the dataclasses that may describe the table at a path, the fitting one alone."""
-    found: tuple[type, ...] = (Parameters,)
+def classes_at(
+    path: tuple[int | str, ...], table: Mapping[str, Any], root: type = Parameters
+) -> tuple[type, ...]:
+    """Return the dataclasses that may describe the table at a path, the fitting one alone.
+
+    Args:
+        path: The steps to the table.
+        table: The parsed file.
+        root: The dataclass that describes the whole file.
+    """
+    found: tuple[type, ...] = (root,)
     here: Any = table
     for step in path:
         here = _step(here, step)
@@ -273,18 +327,20 @@ def dataclasses_in(hint: Any) -> list[type]:
     return []
 
 
-def _near(path: tuple[int | str, ...], table: Mapping[str, Any]) -> str:
+def _near(path: tuple[int | str, ...], table: Mapping[str, Any], root: type) -> str:
     """Return a hint at the key that was meant, or the keys there are."""
-    names = [field.name for kind in classes_at(path[:-1], table) for field in fields(kind)]
+    names = [field.name for kind in classes_at(path[:-1], table, root) for field in fields(kind)]
     close = get_close_matches(str(path[-1]), names, n=1)
     if close:
         return f"; did you mean {close[0]}?"
     return f"; there are {', '.join(dict.fromkeys(names))}"
 
 
-def _explanation(path: tuple[int | str, ...], table: Mapping[str, Any]) -> str:
+def _explanation(
+    path: tuple[int | str, ...], table: Mapping[str, Any], root: type = Parameters
+) -> str:
     """Return what a missing key would say."""
-    for kind in classes_at(path[:-1], table):
+    for kind in classes_at(path[:-1], table, root):
         text = explanation(kind, str(path[-1]))
         if text:
             return text

@@ -227,6 +227,9 @@ Slope = Annotated[float, Quantity(least=0, most=5)]
 Factor = Annotated[float, Quantity(over=0, most=1e6)]
 """A plain number above zero."""
 
+Rpm = Annotated[float, Quantity(over=0, most=30000)]
+"""A speed of a spindle."""
+
 Error = Annotated[float, Quantity(least=0, most=5, length=True)]
 """How far a thing is out of its place."""
 

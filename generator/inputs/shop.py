@@ -106,7 +106,7 @@ class FollowedTap:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Machine:
-    """The machine that uses the tool, and the cutters that make it."""
+    """The machine that uses the tool."""
 
     headroom_mm: Annotated[
         Size, Told("From the spindle or quill face to the work, with the work in its vice.")
@@ -135,24 +135,11 @@ class Machine:
     quill_division_mm: Annotated[
         Size, Told("What one division of the quill's or barrel's scale is worth.")
     ] = 0.5
-    compound_travel_mm: Annotated[Size, Told("Travel of the lathe's compound slide.")]
-    drill_reach_mm: Annotated[
-        Size, Told("Depth that your longest drill of about the bore's size reaches.")
-    ]
-    reamer_length_mm: Annotated[Size, Told("Overall length of the reamer for the bore.")]
     ejection_depth_mm: Annotated[
         Size,
         Told(
             "From the quill face to the end of its screw with the quill fully wound back; needed "
             'for "morse ejected".'
-        ),
-    ] = DERIVED
-    reamer_grip_mm: Annotated[Depth, Told("Length of the reamer's shank in the chuck.")] = 25.0
-    tap_reach_mm: Annotated[
-        Size,
-        Told(
-            "Depth that your tap for the rear thread reaches. Derived: from an ISO 529 tap of that "
-            "thread; its thread length, or all but 25 mm if its shank passes the hole."
         ),
     ] = DERIVED
 
@@ -172,6 +159,14 @@ class Making:
     projection: Annotated[
         Literal["first", "third"], Told('"first" or "third": angle of projection of the sheets.')
     ] = "first"
+    sheets: Annotated[
+        Literal["A", "US"],
+        Told('"A" for sheets A4 and A3, "US" for Letter and Tabloid.'),
+    ] = "A"
+    units: Annotated[
+        Literal["mm", "inch"],
+        Told('"mm" or "inch": what the sheets are dimensioned in.'),
+    ] = "mm"
     revision: Annotated[
         str, Words(most=6, pattern=ONE_LINE), Told("Revision shown in the title block.")
     ] = "A"

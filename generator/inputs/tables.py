@@ -362,6 +362,14 @@ class Plug:
             "draw-bar and 3 mm of air, else 0.5; and for the second plug."
         ),
     ] = DERIVED
+    tapped_mm: Annotated[
+        Depth,
+        Told(
+            "Depth of full thread in the body, from its rear end. Derived: as far as the plug's "
+            "front face goes in with the weakest springs, to half a millimetre; less where tap or "
+            "plunger leave less room."
+        ),
+    ] = DERIVED
     vent_mm: Annotated[Depth, Told("Hole through it, for the air; 0 for none.")] = 2.0
     drive: Annotated[Literal["slot", "hexagon"], Told('"slot" or "hexagon": what turns it.')] = (
         "slot"

@@ -25,6 +25,11 @@ def validator() -> SchemaValidator:
     return SchemaValidator(file_schema())
 
 
+def validator_of(kind: type) -> SchemaValidator:
+    """Return the validator of a file that another dataclass describes."""
+    return SchemaValidator(schema_of(kind))
+
+
 @cache
 def file_schema() -> CoreSchema:
     """Return the schema of a whole file, in the terms of the engine."""

@@ -358,11 +358,11 @@ def _tap_reach(p: Parameters) -> Parameters:
     names = (f"ISO 529 {row.name}", f"ASME B94.9 {row.name.rsplit(' ', 1)[0]}")
     taps = {tap.name: tap for tap in Tap.rows()}
     tap = next((taps[name] for name in names if name in taps), None)
-    if tap is None or not isnan(p.machine.tap_reach_mm):
+    if tap is None or not isnan(p.workshop.tap_reach_mm):
         return p
     passes = tap.shank_mm <= row.minor_mm - 0.2
     reach_mm = tap.overall_mm - GRIP_BEHIND_TAP_MM if passes else tap.thread_length_mm
-    return replace(p, machine=replace(p.machine, tap_reach_mm=reach_mm))
+    return replace(p, workshop=replace(p.workshop, tap_reach_mm=reach_mm))
 
 
 def _taps(p: Parameters) -> Parameters:

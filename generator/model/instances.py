@@ -13,7 +13,7 @@ from generator.model.tool import Orientation, Tool
 COLOURS: Final = {
     "body": (0.62, 0.66, 0.70),
     "plunger": (0.85, 0.70, 0.35),
-    "plug": (0.45, 0.55, 0.62),
+    "plug": (0.36, 0.52, 0.74),
     "button": (0.75, 0.52, 0.32),
     "separator": (0.75, 0.52, 0.32),
     "set-screw": (0.25, 0.27, 0.30),

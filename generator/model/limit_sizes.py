@@ -135,7 +135,7 @@ def _longest_stroke(p: Parameters) -> Parameters:
         slot=replace(p.slot, length_mm=_larger(p, p.slot.length_mm)),
         set_screw=replace(
             p.set_screw,
-            tip_mm=_least_tip_mm(p),
+            tip_mm=least_tip_mm(p),
             position_mm=_larger(p, p.set_screw.position_mm),
         ),
         button=button,
@@ -144,7 +144,7 @@ def _longest_stroke(p: Parameters) -> Parameters:
     )
 
 
-def _least_tip_mm(p: Parameters) -> float:
+def least_tip_mm(p: Parameters) -> float:
     """Return the least diameter of the screw's tip; that of a tip turned to size as it is."""
     screw = {row.name: row for row in SetScrew.rows()}.get(p.set_screw.thread)
     point, tip_mm = p.set_screw.point, p.set_screw.tip_mm

@@ -90,14 +90,16 @@ class Outline:
         Raises:
             KeyError: If the outline has no such surface.
         """
-        for segment in self.segments():
-            if segment.surface == name:
-                return segment
+        before = self.corners[-1]
+        for corner in self.corners:
+            if corner.surface == name:
+                return Segment(before, corner)
+            before = corner
         raise KeyError(name)
 
     def has(self, name: str) -> bool:
         """Tell whether the outline has a surface of this name."""
-        return any(segment.surface == name for segment in self.segments())
+        return any(corner.surface == name for corner in self.corners)
 
     def plane_mm(self, name: str) -> float:
         """Return the position of a named plane.

@@ -86,13 +86,20 @@ def second_plug_mm(p: Parameters) -> float:
 
 
 def rear_full_thread_mm(p: Parameters) -> float:
-    """Return the length of full thread from the rear face: to the front face of the plug."""
-    return p.plug.sunk_mm + p.plug.length_mm
+    """Return the length of full thread from the rear face."""
+    return p.plug.tapped_mm
 
 
 def rear_hole_depth_mm(p: Parameters) -> float:
     """Return the full depth of the hole for the rear thread, from the rear face."""
     return rear_full_thread_mm(p) + RUN_OUT_TURNS * ThreadRow.find(p.plug.thread).pitch_mm
+
+
+def rear_hole_start_mm(p: Parameters) -> float:
+    """Return how far the bore is free of the rear thread and of its hole, from the nose face."""
+    widening_mm = (rear_hole_mm(p) - p.bore.diameter_mm) / 2
+    drop_mm = widening_mm / tan(radians(DRILL_POINT_DEG / 2))
+    return body_length_mm(p) - rear_hole_depth_mm(p) - drop_mm
 
 
 def body(p: Parameters) -> Part:
@@ -217,7 +224,8 @@ def plunger(p: Parameters) -> Part:
     back = reverse(rear.inside("rear"), length_mm)
     first = front.outside("front")
     tail[0] = replace(tail[0], surface="guide")
-    named = {"point": "rear flat"}.get(rear.tip.style, "rear face")
+    sharp = rear.tip.style == "point" and len(tail) == 1
+    named = {"point": "rear point" if sharp else "rear flat"}.get(rear.tip.style, "rear face")
     if rear.outside("rear")[0].r_mm > 0 and back[0].r_mm < tail[-1].r_mm:
         back[0] = replace(back[0], surface=named)
     else:
@@ -225,7 +233,8 @@ def plunger(p: Parameters) -> Part:
     inner = front.inside("front")
     corners = [*first, *tail, *back, *inner]
     if corners[-1].r_mm == corners[0].r_mm and corners[-1].z_mm == corners[0].z_mm:
-        corners = corners[:-1]
+        *corners, last = corners
+        corners[0] = replace(corners[0], surface=last.surface)
     material = Material.find(p.plunger.material)
     return Part(
         name="plunger",

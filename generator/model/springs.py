@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import nan
 from typing import Final
@@ -10,6 +10,7 @@ from typing import Final
 from generator.errors import StandardError
 from generator.formulas import coils, spring, stack
 from generator.inputs.quantities import is_derived
+from generator.inputs.shop import Assumptions
 from generator.inputs.tables import InnerSpring, Spring
 from generator.standards.bands import SpringWire
 
@@ -210,6 +211,34 @@ def toleranced(
         for sign in (-1, 1)
     )
     return weak, stiff
+
+
+def toleranced_row(
+    springs: Sequence[CoilSpring], assumed: Assumptions
+) -> list[tuple[stack.Curve, stack.Curve]] | None:
+    """Return for each spring of a row its curves at its weakest and at its stiffest.
+
+    None if a spring would be solid at rest with its shortest free length.
+    """
+    shares = {
+        "rate_share": assumed.rate_percent / 100,
+        "free_share": assumed.free_percent / 100,
+    }
+    try:
+        return [toleranced(spring, **shares) for spring in springs]
+    except ValueError:
+        return None
+
+
+def extreme_curves(
+    springs: Sequence[CoilSpring], assumed: Assumptions, separators_mm: float
+) -> tuple[stack.Curve, stack.Curve] | None:
+    """Return the curves of a whole row with all springs weak, and with all stiff; None likewise."""
+    pairs = toleranced_row(springs, assumed)
+    if pairs is None:
+        return None
+    weak, stiff = zip(*pairs, strict=True)
+    return stack.in_series(weak, separators_mm), stack.in_series(stiff, separators_mm)
 
 
 def outside_greatest_mm(

@@ -12,14 +12,17 @@ from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
 from generator.inputs.tables import Button, PointTip, Tip
 from generator.model import parts
-from generator.model.completion import complete, tip_in_slot_mm
+from generator.model.completion import complete, down, tip_in_slot_mm, up
 from generator.model.part import Part
-from generator.model.springs import CoilSpring, InPlace, coil_spring, in_place
+from generator.model.springs import CoilSpring, InPlace, coil_spring, extreme_curves, in_place
 from generator.model.tips import End
 from generator.standards.bands import ToleranceZone
 from generator.standards.limits import NONE, Limit
+from generator.standards.rows import Thread
 
 Which = Literal["as drawn", "reversed"]
+
+TAPPED_STEP_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,6 +321,46 @@ def _sunk_mm(button: Button, point: PointTip) -> float:
     return min(on_mouth_mm, recess_mm + on_hole_mm)
 
 
+def deeper_mm(o: Orientation, curve: stack.Curve) -> float:
+    """Return how much deeper the plug goes for other springs to give the nominal preload.
+
+    NaN if they never do, or there is no preload.
+
+    Args:
+        o: The orientation.
+        curve: Force against length of the other springs.
+    """
+    if not 0 < o.preload_N <= curve.end_force_N:
+        return nan
+    return o.room_extended_mm - curve.length_mm(o.preload_N)
+
+
+def _tapped(
+    p: Parameters, springs: tuple[CoilSpring, ...], orientations: tuple[Orientation, ...]
+) -> Parameters:
+    """Return the parameters with the rear thread deep enough for the weakest springs.
+
+    Where the tap or the plunger, pushed home, leaves less room, it is as deep as that allows, but
+    it always holds the plug as drawn.
+    """
+    if not is_derived(p.plug.tapped_mm):
+        return p
+    drawn_mm = p.plug.sunk_mm + p.plug.length_mm
+    drawn = replace(p, plug=replace(p.plug, tapped_mm=drawn_mm))
+    curves = extreme_curves(springs, p.assumptions, separators_mm(p))
+    more_mm = [deeper_mm(o, curves[0]) for o in orientations] if curves else []
+    need_mm = up(drawn_mm + max((mm for mm in more_mm if mm == mm), default=0.0), TAPPED_STEP_MM)
+    clear_mm = Limit.find("plunger clear of the rear hole").warn
+    free_mm = parts.rear_hole_start_mm(drawn) - clear_mm
+    rooms_mm = [drawn_mm + free_mm - o.inner_compressed_mm for o in orientations]
+    if not is_derived(p.workshop.tap_reach_mm):
+        rooms_mm.append(p.workshop.tap_reach_mm - Thread.find(p.plug.thread).pitch_mm)
+    least_mm = min(rooms_mm, default=need_mm)
+    if least_mm < need_mm:
+        need_mm = max(drawn_mm, down(least_mm, TAPPED_STEP_MM))
+    return replace(p, plug=replace(p.plug, tapped_mm=need_mm))
+
+
 def design(asked: Parameters) -> Tool:
     """Return the tool that the parameters describe, however poor it is.
 
@@ -329,13 +372,14 @@ def design(asked: Parameters) -> Tool:
         coil_spring(spring, told) for spring, told in zip(p.springs, asked.springs, strict=True)
     )
     curve = stack.in_series([spring.curve for spring in springs], separators_mm(p))
-    body = parts.body(p)
     plug_face_mm = parts.body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
     tip_mm = tip_in_slot_mm(p)
+    orientations = _orientations(p, springs[0], curve, tip_mm, plug_face_mm)
+    p = _tapped(p, springs, orientations)
     return Tool(
         parameters=p,
         derived=derived_keys(asked, p),
-        body=body,
+        body=parts.body(p),
         plunger=parts.plunger(p),
         plug=parts.plug(p),
         button=parts.button(p),
@@ -343,7 +387,7 @@ def design(asked: Parameters) -> Tool:
         set_screw=parts.set_screw(p),
         springs=springs,
         curve=curve,
-        orientations=_orientations(p, springs[0], curve, tip_mm, plug_face_mm),
+        orientations=orientations,
         bore_limits=_limits(p.bore.diameter_mm, p.bore.tolerance, p.bore.limits_um),
         plunger_limits=_limits(p.plunger.diameter_mm, p.plunger.tolerance, p.plunger.limits_um),
         tip_in_slot_mm=tip_mm,

@@ -13,9 +13,8 @@ from math import nan
 
 from generator.formulas import stack
 from generator.inputs.tables import DrawbarMount
-from generator.model import parts
-from generator.model.springs import toleranced
-from generator.model.tool import Orientation, Tool
+from generator.model import parts, springs
+from generator.model.tool import Orientation, Tool, deeper_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,24 +70,7 @@ def extreme_curves(tool: Tool) -> tuple[stack.Curve, stack.Curve] | None:
 
     None if a spring would be solid at rest with its shortest free length.
     """
-    try:
-        pairs = _toleranced(tool)
-    except ValueError:
-        return None
-    weak, stiff = (
-        stack.in_series([pair[which] for pair in pairs], tool.separators_mm) for which in (0, 1)
-    )
-    return weak, stiff
-
-
-def _toleranced(tool: Tool) -> list[tuple[stack.Curve, stack.Curve]]:
-    assumed = tool.parameters.assumptions
-    return [
-        toleranced(
-            spring, rate_share=assumed.rate_percent / 100, free_share=assumed.free_percent / 100
-        )
-        for spring in tool.springs
-    ]
+    return springs.extreme_curves(tool.springs, tool.parameters.assumptions, tool.separators_mm)
 
 
 def force_bands(tool: Tool) -> tuple[ForceBand, ...]:
@@ -132,9 +114,7 @@ def _or_nan(work_out: Callable[[float], float], value: float) -> float:
 
 def _sunk_mm(tool: Tool, o: Orientation, curve: stack.Curve) -> float:
     """Return the plug's depth at which other springs give the nominal preload."""
-    if not 0 < o.preload_N <= curve.end_force_N:
-        return nan
-    return tool.parameters.plug.sunk_mm + o.room_extended_mm - curve.length_mm(o.preload_N)
+    return tool.parameters.plug.sunk_mm + deeper_mm(o, curve)
 
 
 def plug_range(tool: Tool) -> PlugRange:
@@ -157,9 +137,8 @@ def margin_curves(tool: Tool, place: int) -> tuple[stack.Curve, stack.Curve] | N
         tool: The tool.
         place: Which of `Tool.springs`, from 0.
     """
-    try:
-        pairs = _toleranced(tool)
-    except ValueError:
+    pairs = springs.toleranced_row(tool.springs, tool.parameters.assumptions)
+    if pairs is None:
         return None
     row = [pair[0 if n == place else 1] for n, pair in enumerate(pairs)]
     return row[place], stack.in_series(row, tool.separators_mm)

@@ -112,6 +112,7 @@ SLIDES: Final = (
     Slide("hexagon around the vent", "plug.vent_mm", 2, 5.5, {"plug.drive": "hexagon"}),
     Slide("floor under the plug's drive", "plug.drive_depth_mm", 2, 7.9),
     Slide("plug below the rear end", "plug.sunk_mm", 15, 0),
+    Slide("thread ahead of the plug", "plug.tapped_mm", 26, 20),
     Slide(
         "thread left when the springs are slack",
         "springs.0.free_mm",
@@ -242,10 +243,10 @@ SLIDES: Final = (
     ),
     Slide("extension below the small end", "mount.extension_diameter_mm", 13.9, 14.5, EJECTED),
     Slide("headroom", "machine.headroom_mm", 220, 50),
-    Slide("reamer reach", "machine.reamer_length_mm", 165, 60),
-    Slide("drill reach", "machine.drill_reach_mm", 100, 10),
-    Slide("tap reach", "machine.tap_reach_mm", 40, 10),
-    Slide("compound travel", "machine.compound_travel_mm", 80, 20),
+    Slide("reamer reach", "workshop.reamer_length_mm", 165, 60),
+    Slide("drill reach", "workshop.drill_reach_mm", 100, 10),
+    Slide("tap reach", "workshop.tap_reach_mm", 40, 10),
+    Slide("compound travel", "workshop.compound_travel_mm", 80, 20),
     Slide("tap seats", "plunger.rear.pilot_mm", 2, 6.9),
     Slide(
         "plunger wider than the tap's centre",

@@ -66,7 +66,7 @@ def test_reamer_of_117_does_not_pass_a_bore_of_98() -> None:
             **TAILSTOCK,
             "body.nose_length_mm": 41.0,
             "bore.diameter_mm": 5.0,
-            "machine.reamer_length_mm": 117.0,
+            "workshop.reamer_length_mm": 117.0,
         }
     )
     assert made.body.outline.length_mm == pytest.approx(98)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import radians, tan
 
 from generator.documents.part_notes import PartNotes, Runout
-from generator.documents.sheet import Header
+from generator.documents.title_block import Header
 from generator.model.outline import Corner, Outline
 from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
 

@@ -1,3 +1,4 @@
+import re
 from collections import Counter
 from dataclasses import replace
 from functools import cache
@@ -15,8 +16,9 @@ from generator.documents.clip import visible
 from generator.documents.drawing import Arc, Drawing, Line, Mark, Text
 from generator.documents.layout import bounds, collisions
 from generator.documents.parts_list import items
-from generator.documents.sheet import Header, inner_frame
+from generator.documents.sheet import inner_frame
 from generator.documents.spring_view import place_mm, spring_section
+from generator.documents.title_block import Header
 from generator.documents.view import View
 from generator.inputs.profile import read_profile
 from generator.model.instances import instances
@@ -139,6 +141,7 @@ def test_dimensions_are_the_numbers_of_the_tool(name: str) -> None:
         length_mm,
         length_mm + o.projection_extended_mm,
         made.parameters.plug.sunk_mm,
+        made.parameters.set_screw.position_mm,
         *(z_mm for _, z_mm in made.body.outline.planes[:1]),
     ]
     measured = [
@@ -200,7 +203,10 @@ def test_leaders_do_not_cross_and_end_on_the_tool(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_phantom_end_stands_at_the_compressed_projection(name: str) -> None:
     o = tool(name).orientations[0]
-    phantom = lines(section(name).marks, "phantom")
+    socket = {-2 * z_mm for plane, z_mm in tool(name).body.outline.planes if plane == "gauge plane"}
+    phantom = [
+        line for line in lines(section(name).marks, "phantom") if line.start[0] not in socket
+    ]
     assert bounds(phantom)[2] == pytest.approx(2 * o.projection_compressed_mm, abs=1e-9)
     assert bounds(phantom)[3] == pytest.approx(o.outer.diameter_mm, abs=1e-9)
 
@@ -389,10 +395,67 @@ def test_nothing_of_the_body_is_seen_through_the_plunger(name: str) -> None:
 def test_table_tells_both_orientations(name: str) -> None:
     made = tool(name)
     written = Counter(text.text for text in texts(sheet(name)))
-    for o in made.orientations:
-        assert written[o.name] == 1
+    for word, count in Counter(w for o in made.orientations for w in o.name.split()).items():
+        assert sum(text.split().count(word) for text in written) >= count
     forces = Counter(f"{o.preload_N:.1f}".removesuffix(".0") + " N" for o in made.orientations)
     assert all(written[force] >= count for force, count in forces.items())
+
+
+@pytest.mark.parametrize("name", PROFILES)
+def test_gauge_diameter_is_told_and_drawn_where_the_socket_ends(name: str) -> None:
+    """The taper's radius at the plane is half the diameter that the table tells."""
+    outline = tool(name).body.outline
+    planes = dict(outline.planes)
+    told = [t.text for t in texts(sheet(name)) if t.text.startswith("Ø")]
+    if "gauge plane" not in planes:
+        assert not told
+        return
+    diameter_mm = 2 * outline.radius_at_mm(planes["gauge plane"], inside=False)
+    in_inches = tool(name).parameters.making.units == "inch"
+    unit_mm, within = (25.4, 0.0005) if in_inches else (1.0, 1e-6)
+    assert [float(text.removeprefix("Ø")) for text in told] == [
+        pytest.approx(diameter_mm / unit_mm, abs=within)
+    ]
+    x = -2 * planes["gauge plane"]
+    assert [
+        line.start[1]
+        for line in lines(section(name).marks, "phantom")
+        if line.start[0] == line.end[0] == x
+    ] == [pytest.approx(diameter_mm)]
+
+
+@pytest.mark.parametrize("name", PROFILES)
+def test_no_figure_is_finer_than_a_vernier_reads(name: str) -> None:
+    written = [t.text for t in texts(sheet(name)) if re.fullmatch(r"[\d.]+ (mm|in|N)", t.text)]
+    assert len(written) == 8 * len(tool(name).orientations)
+    for text in written:
+        fraction = text.split()[0].partition(".")[2]
+        assert len(fraction) <= {"mm": 2, "in": 3, "N": 1}[text.split()[1]]
+
+
+def test_a_rate_has_three_digits() -> None:
+    rates = {
+        name: next(t.text for t in texts(sheet(name)) if t.text.endswith(" N/mm"))
+        for name in ("mt2-drawbar-8", "compact-long-travel-8", "loose spring")
+    }
+    assert rates == {
+        "mt2-drawbar-8": "1.46 N/mm",
+        "compact-long-travel-8": "0.0814 N/mm",
+        "loose spring": "0 N/mm",
+    }
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_leader_crosses_the_dimension_of_the_screw(name: str) -> None:
+    drawing = sheet(name)
+    [above] = [
+        each
+        for each in drawing.dimensions
+        if each.points[2][1] > max(each.points[0][1], each.points[1][1])
+    ]
+    left = min(x for x, _ in above.points[:2])
+    rings = [m for m in drawing.marks if isinstance(m, Arc) and m.radius_mm == RADIUS_MM]
+    assert all(ring.centre[0] + RADIUS_MM < left for ring in rings)
 
 
 def test_springs_that_would_be_crushed_have_no_force() -> None:

@@ -2,9 +2,9 @@ from dataclasses import replace
 
 import pytest
 
-from generator.documents.drawing import Arc, Dimension, Drawing, Line, Mark, Text
+from generator.documents.drawing import Arc, Curve, Dimension, Drawing, Line, Mark, Text
 from generator.documents.hatch import hatched
-from generator.documents.layout import arc_points, collisions
+from generator.documents.layout import arc_points, bounds, collisions, moved
 
 SHEET = Drawing("sheet", "Sheet", 100.0, 50.0, 1.0, (), ())
 WORD = Text((20.0, 20.0), "MASS", 3.5)
@@ -17,6 +17,7 @@ WORD = Text((20.0, 20.0), "MASS", 3.5)
         Line((15.0, 10.0), (30.0, 35.0), "hatch"),
         Line((22.0, 21.0), (23.0, 22.0), "thin"),
         Arc((25.0, 21.0), 2.0),
+        Curve(((10.0, 10.0), (12.0, 21.0), (40.0, 21.0)), "thin"),
         Text((23.0, 21.0), "A", 3.5),
         Text((26.0, 15.0), "TURNED", 3.5, rotation_deg=90.0),
     ],
@@ -32,6 +33,7 @@ def test_whatever_touches_a_text_is_named(mark: Mark) -> None:
         Line((0.0, 19.0), (90.0, 19.0), "dimension"),
         Line((0.0, 24.5), (90.0, 24.5)),
         Arc((25.0, 21.0), 20.0),
+        Curve(((10.0, 10.0), (12.0, 30.0), (40.0, 30.0))),
         Text((40.0, 20.0), "A", 3.5),
     ],
 )
@@ -82,3 +84,9 @@ def test_hatch_runs_at_45_degrees(*, rising: bool) -> None:
     assert all(
         a.end[1] - a.start[1] == pytest.approx(slope * (a.end[0] - a.start[0])) for a in lines
     )
+
+
+def test_a_curve_is_bounded_by_its_corners_and_moves_with_them() -> None:
+    curve = Curve(((0.0, 0.0), (1.0, 5.0), (3.0, -1.0)), "thin")
+    assert bounds([curve]) == (0.0, -1.0, 3.0, 5.0)
+    assert moved(curve, 1.0, 2.0) == Curve(((1.0, 2.0), (2.0, 7.0), (4.0, 1.0)), "thin")

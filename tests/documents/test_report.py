@@ -8,10 +8,11 @@ import pytest
 
 from generator.checks.finding import Verdict
 from generator.checks.run import run_checks
+from generator.documents.bench import bench
 from generator.documents.cautions import FIRST, cautions
 from generator.documents.equations import equation_tables
 from generator.documents.given import changed_limits, parameter_table
-from generator.documents.report import report, report_data
+from generator.documents.report import report_data
 from generator.documents.study import Study, Subject
 from generator.documents.subjects import study
 from generator.documents.table import Section
@@ -123,20 +124,26 @@ def test_findings_are_those_of_the_checks() -> None:
     assert all(bool(f["advice"]) == (f["verdict"] != "pass") for f in found["findings"])
 
 
-def test_what_was_studied_stands_between_results_and_bill() -> None:
+def test_what_was_studied_stands_in_its_chapter() -> None:
     made = tool()
     findings = run_checks(made)
     studied = Study(
-        motion=Subject(Section("Proof of motion"), {"steps": 20, "gap_mm": float("nan")}),
-        springs=Subject(Section("Springs"), [1.00000000049]),
-        force_window=Subject(Section("Force window"), {"M6": {"floor_N": 14.0}}),
-        lean=Subject(Section("Lean of the thread"), {"lean_deg": 0.1}),
-        setting_cards=Subject(Section("Setting cards"), []),
+        motion=Subject((Section("Proof of motion"),), {"steps": 20, "gap_mm": float("nan")}),
+        springs=Subject((Section("Springs"),), [1.00000000049]),
+        force_window=Subject((Section("Force window"),), {"M6": {"floor_N": 14.0}}),
+        lean=Subject((Section("Lean of the thread"),), {"lean_deg": 0.1}),
+        setting_cards=Subject((Section("Setting cards"),), []),
     )
-    assert [section.title for section in report(made, findings, studied).sections] == [
-        *("Checks", "Results", "Springs", "Force window", "Lean of the thread", "Setting cards"),
-        *("Proof of motion", "Bill of materials", "Cautions", "Unverified values", "Parameters"),
-    ]
+    chapters = bench(made, findings, studied).chapters
+    assert {chapter.title: [block.title for block in chapter.blocks] for chapter in chapters} == {
+        "Cover": ["At a glance"],
+        "Use": ["Card for using it", "Setting cards"],
+        "Materials and cautions": ["Bill of materials", "Cut list", "Cautions"],
+        "Calculations": [
+            *("Checks", "Results", "Springs", "Force window", "Lean of the thread"),
+            *("Proof of motion", "Unverified values", "Parameters"),
+        ],
+    }
     bare, full = report_data(made, findings), report_data(made, findings, studied)
     assert {key: full[key] for key in bare} == bare
     assert {key: full[key] for key in full if key not in bare} == {
@@ -157,7 +164,7 @@ def test_every_assumption_is_told_and_the_changed_ones_are_marked() -> None:
     assert all(each["explanation"].endswith(".") for each in found.values())
     assert {each["source"] for each in found.values()} == {"engineering judgement"}
     (section,) = [
-        s for s in report(made, run_checks(made)).sections if s.title == "Unverified values"
+        s for s in bench(made, run_checks(made)).sections if s.title == "Unverified values"
     ]
     table = section.tables[-1]
     assert table.title == "Assumptions"
@@ -185,9 +192,10 @@ def test_changed_limit_is_told_everywhere() -> None:
     ]
     text = f"{name} (warn): limit changed in the file: 1.2 mm in place of {table} mm"
     assert changed_limits(made)[0].text == text
-    shown = report(made, run_checks(made))
+    shown = bench(made, run_checks(made))
     assert shown.banner == (text,)
-    limits = [row[3] for row in shown.sections[0].tables[-1].rows if row[1] == name]
+    (checks,) = [section for section in shown.sections if section.title == "Checks"]
+    limits = [row[3] for row in checks.tables[0].rows if row[1] == name]
     assert limits == ["at least 1.2 mm (your limit)"]
 
 
@@ -200,19 +208,20 @@ def test_limit_that_a_check_works_out_says_so() -> None:
 def test_failed_checks_stand_in_the_banner() -> None:
     made = tool(FAILING)
     findings = run_checks(made)
-    shown = report(made, findings)
+    shown = bench(made, findings)
     assert shown.verdict is Verdict.FAIL
     failed = [f.check for f in findings if f.verdict is Verdict.FAIL]
     assert failed
     assert shown.banner[0] == f"FAILED CHECKS: {'; '.join(failed)}"
-    table = shown.sections[0].tables[0]
+    table = shown.sections[0].tables[-1]
+    assert table.title == "To be looked at"
     assert [row[1] for row in table.rows if row[0] == "fail"] == failed
 
 
 def test_every_row_of_every_table_fills_its_columns() -> None:
     for changes in ({}, STRAIGHT, CRUSHED, FAILING):
         made = tool(changes)
-        for section in report(made, run_checks(made)).sections:
+        for section in bench(made, run_checks(made)).sections:
             for table in section.tables:
                 assert all(len(row) == len(table.columns) for row in table.rows), table.title
 
@@ -378,7 +387,7 @@ def test_masses_are_all_there() -> None:
 
 def test_papers_carry_the_signs_of_units() -> None:
     one = tool({"alignment.accept": "fine", "alignment.hole_deg": 0.5})
-    told = report(one, run_checks(one), study(one))
+    told = bench(one, run_checks(one), study(one))
     cells = [
         cell
         for section in told.sections

@@ -92,7 +92,7 @@ def test_stresses_are_those_of_the_checks() -> None:
 
 
 def test_plug_depths_say_what_thread_and_room_allow() -> None:
-    (first, *_) = table(tool(), "Plug depths for the nominal preload").rows
+    (first, *_) = table(tool({"plug.tapped_mm": 23.0}), "Plug depths for the nominal preload").rows
     assert first[3].startswith("cut it ")
     assert first[5] == "enough"
     (first, *_) = table(tool({"plug.sunk_mm": 13.0}), "Plug depths for the nominal preload").rows

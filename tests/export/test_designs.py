@@ -43,6 +43,19 @@ VARIED = (
 )
 """Lengths that a user would play with."""
 
+CHOSEN: dict[str, tuple[Any, ...]] = {
+    "body.recess_mm": (0.0, 0.5),
+    "body.bevel_mm": (0.0,),
+    "body.edge_mm": (0.0, 0.5),
+    "plunger.front": ({"style": "plain"}, {"style": "countersink"}, {"style": "point"}),
+    "plunger.rear": ({"style": "plain"}, {"style": "countersink"}, {"style": "point"}),
+    "plug.drive": ("hexagon",),
+    "making.projection": ("first", "third"),
+    "making.sheets": ("A", "US"),
+    "making.units": ("mm", "inch"),
+}
+"""Forms and papers that a user would choose among."""
+
 
 def at(parameters: Parameters, key: str) -> Any:
     """Return what stands at a dotted key; None where the tool has no such table or form."""
@@ -54,7 +67,7 @@ def at(parameters: Parameters, key: str) -> Any:
 
 @st.composite
 def varied(draw: st.DrawFn) -> Tool:
-    """Draw a shipped tool with a few of its lengths changed by up to a fifth."""
+    """Draw a shipped tool, a few lengths changed by up to a fifth, a few forms exchanged."""
     path = draw(st.sampled_from([p for p in PROFILES if not p.stem.startswith("refused")]))
     table: dict[str, Any] = tomllib.loads(path.read_text("utf-8"))
     settled = design(parameters_from(table, path.name)).parameters
@@ -64,6 +77,10 @@ def varied(draw: st.DrawFn) -> Tool:
         if isinstance(length_mm, float):
             inner = reduce(lambda here, step: here.setdefault(step, {}), tables, table)
             inner[last] = round(length_mm * draw(st.floats(0.8, 1.2)), 2)
+    for key in draw(st.lists(st.sampled_from(sorted(CHOSEN)), max_size=3, unique=True)):
+        step, last = key.split(".")
+        table.setdefault(step, {})[last] = draw(st.sampled_from(CHOSEN[key]))
+    assume(not all(table["plunger"][end].get("style") == "plain" for end in ("front", "rear")))
     tool = design(parameters_from({**table, "name": path.stem}, path.name))
     assume(worst(run_checks(tool)) is not Verdict.FAIL)
     return tool
@@ -86,7 +103,7 @@ def test_a_design_that_passes_moves_without_collision(tool: Tool) -> None:
     assert not prove(tool).collisions
 
 
-@settings(max_examples=20, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, suppress_health_check=list(HealthCheck))
 @given(varied())
 def test_a_design_that_passes_gives_clean_sheets_and_closed_profiles(tool: Tool) -> None:
     for sheet in tool_sheets(tool, run_checks(tool)):

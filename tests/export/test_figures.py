@@ -9,10 +9,11 @@ import pdfplumber
 import pytest
 
 from generator.checks.run import run_checks
+from generator.documents.bench import bench
+from generator.documents.document import Chapter, Document
 from generator.documents.drawing import Figure, Line, Text
 from generator.documents.force_plot import force_figure
 from generator.documents.plot import Axes, Axis, figure
-from generator.documents.report import Report, report
 from generator.documents.stroke_plot import Limits, stroke_figure
 from generator.documents.table import Column, Section, Table
 from generator.errors import ExportError
@@ -42,15 +43,20 @@ def figures() -> tuple[Figure, ...]:
     )
 
 
-def with_figures(*shown: Figure) -> Report:
+def holding(*sections: Section) -> Document:
+    """Return a document of a cover and sections."""
     one = tool()
-    section = Section("Plots", ("Before them.",), figures=shown)
-    return replace(report(one, run_checks(one)), sections=(section,))
+    told = bench(one, run_checks(one))
+    return replace(told, chapters=(told.chapters[0], Chapter("Plots", sections, fine=True)))
+
+
+def with_figures(*shown: Figure) -> Document:
+    return holding(Section("Plots", ("Before them.",), figures=shown))
 
 
 @cache
 def made() -> bytes:
-    return pdf_bytes((), with_figures(*figures()))
+    return pdf_bytes(with_figures(*figures()))
 
 
 @cache
@@ -64,7 +70,7 @@ def pages() -> list[dict[str, Any]]:
                 "chars": page.chars,
                 "images": page.images,
             }
-            for page in pdf.pages
+            for page in pdf.pages[1:]
         ]
 
 
@@ -118,20 +124,20 @@ def test_capitals_are_2_5_mm_high() -> None:
 
 
 def test_bytes_are_the_same_each_time() -> None:
-    assert pdf_bytes((), with_figures(*figures())) == made()
+    assert pdf_bytes(with_figures(*figures())) == made()
 
 
 def test_a_figure_wider_than_the_page_is_refused() -> None:
     wide = Figure("wide", "Wide", "Too wide.", 176.0, 10.0, (Line((0, 5), (176, 5)),))
     with pytest.raises(ExportError, match="wide"):
-        pdf_bytes((), with_figures(wide))
+        pdf_bytes(with_figures(wide))
 
 
 def test_text_of_a_figure_is_never_markup() -> None:
     words = '#panic("no") $x$ *b* <a> \\ &'
     one = Figure(words, words, words, 100.0, 20.0, (Text((2, 8), words, 2.5),))
-    with pdfplumber.open(BytesIO(pdf_bytes((), with_figures(one)))) as pdf:
-        assert pdf.pages[0].extract_text().count(words) == 3
+    with pdfplumber.open(BytesIO(pdf_bytes(with_figures(one)))) as pdf:
+        assert pdf.pages[1].extract_text().count(words) == 3
 
 
 def table(title: str, rows: int) -> Table:
@@ -140,10 +146,8 @@ def table(title: str, rows: int) -> Table:
 
 
 def texts_of(*sections: Section) -> list[str]:
-    one = tool()
-    told = replace(report(one, run_checks(one)), sections=sections)
-    with pdfplumber.open(BytesIO(pdf_bytes((), told))) as pdf:
-        return [page.extract_text() for page in pdf.pages]
+    with pdfplumber.open(BytesIO(pdf_bytes(holding(*sections)))) as pdf:
+        return [page.extract_text() for page in pdf.pages[1:]]
 
 
 @pytest.mark.parametrize("filler", range(30, 52))
@@ -155,7 +159,7 @@ def test_a_short_table_stands_on_one_page_with_its_heading(filler: int) -> None:
 
 
 def test_what_follows_a_figure_fills_the_page_before_it() -> None:
-    tall = replace(figures()[0], height_mm=150.0)
+    tall = replace(figures()[1], height_mm=150.0)
     before = tuple(f"Line {n}." for n in range(22))
     found = texts_of(Section("Plots", before, (table("Short", 6),), figures=(tall,)))
     assert "Short 6" in found[0]

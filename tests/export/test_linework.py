@@ -3,13 +3,13 @@ from math import sqrt
 
 import pytest
 
-from generator.documents.drawing import BLACK, STYLES, Arc, Fill, Line, Text
+from generator.documents.drawing import BLACK, STYLES, Arc, Curve, Fill, Line, Text
 from generator.export.linework import linework_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def paths(*marks: Line | Arc | Fill | Text) -> list[dict[str, str]]:
+def paths(*marks: Line | Arc | Curve | Fill | Text) -> list[dict[str, str]]:
     root = ET.fromstring(linework_svg(marks, width_mm=297, height_mm=210))
     assert root.attrib["viewBox"] == "0 0 297 210"
     assert (root.attrib["width"], root.attrib["height"]) == ("297mm", "210mm")
@@ -46,6 +46,12 @@ def test_arc_through_zero_keeps_its_sweep() -> None:
 def test_circle_is_two_halves() -> None:
     (path,) = paths(Arc((100, 100), 10))
     assert path["d"] == "M110 110A10 10 0 0 0 90 110A10 10 0 0 0 110 110"
+
+
+def test_curve_is_one_run_with_round_corners() -> None:
+    (path,) = paths(Curve(((10, 200), (20, 200), (30, 195)), "thin"))
+    assert path["d"] == "M10 10L20 10L30 15"
+    assert (path["stroke-linecap"], path["stroke-linejoin"]) == ("round", "round")
 
 
 def test_fill_has_no_outline_and_text_is_left_out() -> None:

@@ -27,11 +27,14 @@ DEMO = ROOT / "profiles" / "mt2-drawbar-8.toml"
 FILES = {
     "assembly.dxf",
     "assembly.step",
+    "bench.html",
+    "bench.pdf",
     "body-turning.dxf",
     "body.dxf",
     "body.step",
     "button-turning.dxf",
     "button.step",
+    "exploded.dxf",
     "plug-turning.dxf",
     "plug.dxf",
     "plug.step",
@@ -40,7 +43,6 @@ FILES = {
     "plunger.dxf",
     "plunger.step",
     "report.json",
-    "sheets.pdf",
 }
 
 pytestmark = pytest.mark.solid

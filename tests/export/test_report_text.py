@@ -8,8 +8,9 @@ import pytest
 from rich.cells import cell_len
 
 from generator.checks.run import run_checks
+from generator.documents.bench import bench
+from generator.documents.document import Document
 from generator.documents.drawing import Figure
-from generator.documents.report import Report, report
 from generator.documents.subjects import study
 from generator.documents.table import Column, Section, Table
 from generator.export.report_text import report_text, sections_named
@@ -23,29 +24,29 @@ CODE = "\x1b["
 
 
 @cache
-def of_profile(path: Path) -> Report:
+def of_profile(path: Path) -> Document:
     made = design(read_profile(path))
-    return report(made, run_checks(made), study(made))
+    return bench(made, run_checks(made), study(made))
 
 
 @cache
-def plain() -> Report:
+def plain() -> Document:
     made = tool()
-    return report(made, run_checks(made))
+    return bench(made, run_checks(made))
 
 
 def letters(text: str) -> Counter[str]:
     return Counter(letter for letter in text if not letter.isspace())
 
 
-def contents(one: Report) -> Counter[str]:
+def contents(one: Document) -> Counter[str]:
     """Return how often each letter stands in a report, each heading of a table once."""
     said = [one.title, one.name, one.revision, one.version, one.verdict, one.summary]
     said += [f"! {line}" for line in one.banner]
     said += ["revision ; springcentre Verdict: . ,", "."]
     for section in one.sections:
         said += [section.title, *section.lines]
-        said += [f"[Figure: {f.title}. {f.caption} See sheets.pdf.]" for f in section.figures]
+        said += [f"[Figure: {f.title}. {f.caption} See bench.pdf.]" for f in section.figures]
         if section.listed:
             said += [f"{number}." for number, _ in enumerate(section.lines, 1)]
         for table in section.tables:
@@ -103,7 +104,7 @@ def test_numbers_stand_to_the_right_and_words_to_the_left() -> None:
 def test_figures_are_named_and_told_of() -> None:
     one = Figure("force", "Force", "It rises.", 100, 50, ())
     text = report_text(plain(), (Section("Plots", figures=(one,)),), width=80)
-    assert "[Figure: Force. It rises. See sheets.pdf.]" in text
+    assert "[Figure: Force. It rises. See bench.pdf.]" in text
 
 
 def test_colour_is_for_a_terminal_alone() -> None:
@@ -127,7 +128,7 @@ def test_text_of_the_user_is_never_markup(title: str) -> None:
     [
         (["bill"], ["Bill of materials"]),
         (["PARAM", "check"], ["Checks", "Parameters"]),
-        (["c"], ["Checks", "Cautions"]),
+        (["c"], ["Card for using it", "Cut list", "Cautions", "Checks"]),
         ([" Results "], ["Results"]),
     ],
 )

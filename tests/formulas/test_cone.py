@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from math import radians, sqrt, tan
+from math import cos, hypot, radians, sin, sqrt, tan
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.formulas import cone
-from tests.cases import Case, cases
+from tests.cases import Case, Printed, cases
 from tests.formulas.quantities import NAN, angles, forces, lengths, ratios, steady
 
 every_angle = pytest.mark.parametrize("case", cases("cone_depth_factor"), ids=str)
@@ -114,3 +114,54 @@ def test_negative_sizes_and_forces_are_refused(wrong: float) -> None:
         cone.drill_point_mm(diameter_mm=wrong)
     with pytest.raises(ValueError, match="force_N"):
         cone.lateral_capacity_N(force_N=wrong, angle_deg=60)
+
+
+def test_slide_at_30_degrees_goes_twice_as_far_as_the_tool_goes_across() -> None:
+    """A shop note: slide at 30 degrees, travel 1.000 in, cross movement 0.500 in."""
+    assert cone.flank_length_mm(large_mm=2.0, small_mm=1.0, angle_deg=60) == Printed("1.000")
+
+
+@steady
+@given(lengths, st.floats(0, 1), angles)
+def test_flank_closes_the_triangle(large_mm: float, share: float, angle_deg: float) -> None:
+    small_mm = share * large_mm
+    along_mm = cone.cone_length_mm(diameter_mm=large_mm, flat_mm=small_mm, angle_deg=angle_deg)
+    flank_mm = cone.flank_length_mm(large_mm=large_mm, small_mm=small_mm, angle_deg=angle_deg)
+    assert hypot(along_mm, (large_mm - small_mm) / 2) == pytest.approx(flank_mm)
+
+
+@steady
+@given(st.floats(1, 30), st.floats(1.0, 3.0), angles)
+def test_ball_touches_the_flank_and_nothing_else(
+    ball_mm: float, wider: float, angle_deg: float
+) -> None:
+    """Lower a ball into the cone: its centre is a radius from the flank, along the normal."""
+    half = radians(angle_deg / 2)
+    mouth_mm = wider * cone.ball_circle_mm(ball_mm=ball_mm, angle_deg=angle_deg)
+    height_mm = cone.ball_height_mm(ball_mm=ball_mm, mouth_mm=mouth_mm, angle_deg=angle_deg)
+    middle = height_mm - ball_mm / 2
+    # the flank as a line through the edge of the mouth; its distance from the ball's middle
+    edge, way = (mouth_mm / 2, 0.0), (sin(half), cos(half))
+    apart = (0.0 - edge[0]) * way[1] - (middle - edge[1]) * way[0]
+    assert abs(apart) == pytest.approx(ball_mm / 2, rel=1e-6)
+    # the foot of the normal lies on the circle, inside the mouth
+    along = (0.0 - edge[0]) * way[0] + (middle - edge[1]) * way[1]
+    foot_mm = 2 * (edge[0] + along * way[0])
+    assert foot_mm == pytest.approx(cone.ball_circle_mm(ball_mm=ball_mm, angle_deg=angle_deg))
+
+
+@pytest.mark.parametrize(("ball_mm", "mouth_mm", "printed"), [(4, 5, "1.670"), (6, 7, "2.938")])
+def test_ball_in_a_60_degree_mouth(ball_mm: float, mouth_mm: float, printed: str) -> None:
+    """1.5 B - 0.866 D, worked by hand; no printed example was found."""
+    height_mm = cone.ball_height_mm(ball_mm=ball_mm, mouth_mm=mouth_mm, angle_deg=60)
+    assert height_mm == Printed(printed)
+
+
+def test_ball_must_rest_on_the_flank() -> None:
+    assert cone.ball_height_mm(ball_mm=10, mouth_mm=5 * sqrt(3), angle_deg=60) == pytest.approx(7.5)
+    with pytest.raises(ValueError, match="edge"):
+        cone.ball_height_mm(ball_mm=10, mouth_mm=8.6, angle_deg=60)
+    with pytest.raises(ValueError, match="ball_mm"):
+        cone.ball_circle_mm(ball_mm=0, angle_deg=60)
+    with pytest.raises(ValueError, match="angle_deg"):
+        cone.ball_circle_mm(ball_mm=5, angle_deg=180)

@@ -58,6 +58,15 @@ def test_dial_rise_is_the_published_one() -> None:
     assert rise_mm / MM_PER_INCH == Printed("0.500")
 
 
+@steady
+@given(lengths, tapers)
+def test_saddle_and_slide_rise_alike_over_the_same_flank(length_mm: float, rate: float) -> None:
+    """The saddle goes the length along the axis while the slide goes the flank."""
+    flank_mm = taper.slide_travel_mm(length_mm=length_mm, taper=rate)
+    by_slide = taper.dial_rise_mm(travel_mm=flank_mm, taper=rate)
+    assert taper.carriage_rise_mm(travel_mm=length_mm, taper=rate) == pytest.approx(by_slide)
+
+
 def test_a_hundredth_off_the_radius_is_four_tenths_along_a_no_2_morse() -> None:
     """Common practice, no source: 0.40 along the axis for 0.01 on the radius."""
     assert taper.axial_shift_mm(radial_mm=0.01, taper=0.59941 / 12) == Printed("0.40")
@@ -119,6 +128,8 @@ def test_a_taper_must_be_positive(wrong: float) -> None:
 def test_a_length_must_be_positive(wrong: float) -> None:
     with pytest.raises(ValueError, match="length_mm"):
         taper.slide_travel_mm(length_mm=wrong, taper=0.05)
+    with pytest.raises(ValueError, match="travel_mm"):
+        taper.carriage_rise_mm(travel_mm=wrong, taper=0.05)
     with pytest.raises(ValueError, match="travel_mm"):
         taper.dial_rise_mm(travel_mm=wrong, taper=0.05)
     with pytest.raises(ValueError, match="length_mm"):

@@ -227,6 +227,16 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
         "machine.quill_division_mm",
         ("above 0", "got 0"),
     ),
+    "unknown kit": ({"workshop.kit": ["3-jaw"]}, "workshop.kit[1]", ('"collets"', '"3-jaw"')),
+    "no kit": ({"workshop.kit": []}, "workshop.kit", ("1 to 9 entries", "got 0")),
+    "one for a list": ({"workshop.kit": "collets"}, "workshop.kit", ("a list", '"collets"')),
+    "speed of nothing": ({"workshop.lathe_rpm": [0]}, "workshop.lathe_rpm[1]", ("above 0",)),
+    "no speeds": ({"workshop.mill_rpm": []}, "workshop.mill_rpm", ("1 to 40 entries",)),
+    "drill that is no number": ({"workshop.drills_mm": [True]}, "workshop.drills_mm[1]", ("true",)),
+    "unknown machines": ({"workshop.machines": "mill"}, "workshop.machines", ('"cnc lathe"',)),
+    "unknown dial": ({"workshop.dial": "axis"}, "workshop.dial", ('"radius"', '"axis"')),
+    "unknown sheets": ({"making.sheets": "A3"}, "making.sheets", ('"A" or "US"', '"A3"')),
+    "unknown units": ({"making.units": "cm"}, "making.units", ('"mm" or "inch"', '"cm"')),
     "error of the size of the tool": (
         {"alignment.seat_mm": "1/2 in"},
         "alignment.seat_mm",
@@ -425,7 +435,8 @@ def test_empty_file_misses_every_table(tmp_path: Path) -> None:
         read_profile(path)
     missing = {line.split(":")[0] for line in caught.value.problems}
     assert missing == {
-        *("title", "mount", "body", "plunger", "slot", "set_screw", "springs", "taps", "machine")
+        *("title", "mount", "body", "plunger", "slot", "set_screw", "springs", "taps", "machine"),
+        "workshop",
     }
     assert all("missing" in line for line in caught.value.problems)
 

@@ -287,6 +287,7 @@ def test_derived_keys_of_a_tool_are_listed_exactly() -> None:
         "taps[1].advised_least_N",
         "taps[1].advised_greatest_N",
         *(f"alignment.{key}_mm" for key in ("height", "side", "slope", "seat", "bore")),
+        "plug.tapped_mm",
         "alignment.bore_slope_mm",
         "alignment.hole_deg",
     }

@@ -216,3 +216,12 @@ def test_surfaces_and_planes_are_found_by_name() -> None:
         outline.plane_mm("nowhere")
     with pytest.raises(ValueError, match="z_mm"):
         outline.radius_at_mm(200, inside=True)
+
+
+def test_a_sharp_rear_point_and_a_mouth_that_meets_the_chamfer_keep_their_names() -> None:
+    sharp = tool({"plunger.rear": {"style": "point", "flat_mm": 0.0}}).plunger.outline
+    assert sharp.surface("rear point").small_diameter_mm == 0
+    met = {"style": "countersink", "mouth_mm": 7.0, "chamfer_mm": 0.5}
+    outline = tool({"plunger.front": met}).plunger.outline
+    assert outline.surface("front countersink").diameter_mm == 7
+    assert outline.shortest_mm > 0

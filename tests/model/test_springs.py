@@ -212,10 +212,25 @@ def test_plug_depths_bring_the_preload_back() -> None:
 
 
 def test_plug_lies_between_the_draw_bar_and_the_end_of_its_thread() -> None:
-    """12 mm of draw-bar and at least 1 mm of room; the thread ends at the plug's front face."""
-    reach = plug_range(tool())
+    """12 mm of draw-bar and at least 1 mm of room; the thread as deep as it is told to be."""
+    reach = plug_range(tool({"plug.tapped_mm": 24.0}))
     assert reach.least_mm == 13.0
-    assert reach.greatest_mm == 15.0
+    assert reach.greatest_mm == 16.0
+
+
+def test_thread_lets_the_weakest_springs_have_the_nominal_preload() -> None:
+    """23 mm to the plug's face; 0.68 mm shorter and 10 % softer: 10.2 / 1.459 x (1 / 0.9 - 1)."""
+    made = tool()
+    need_mm = 0.68 + made.orientations[0].preload_N / made.rate_N_per_mm * (1 / 0.9 - 1)
+    assert 1.0 < need_mm < 1.5
+    assert made.parameters.plug.tapped_mm == 24.5
+    assert "plug.tapped_mm" in made.derived
+
+
+def test_thread_is_no_deeper_than_the_tap_reaches_but_holds_the_plug() -> None:
+    """A pitch of 1.5 mm of lead goes ahead of the full thread."""
+    assert tool({"workshop.tap_reach_mm": 25.5}).parameters.plug.tapped_mm == 24.0
+    assert tool({"workshop.tap_reach_mm": 10.0}).parameters.plug.tapped_mm == 23.0
 
 
 def test_worst_margin_of_a_row_is_that_of_one_weak_spring_among_stiff_ones() -> None:

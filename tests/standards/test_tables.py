@@ -13,19 +13,21 @@ from itertools import pairwise
 import pytest
 
 from generator.errors import StandardError
-from generator.standards import bands
+from generator.standards import bands, cutting, gauge_blocks
 from generator.standards import rows as tables
 from generator.standards.bands import Band, SizeLimits, ToleranceZone
 from generator.standards.rows import Row
 
 TABLES = [
     kind
-    for kind in (*vars(tables).values(), *vars(bands).values())
+    for module in (tables, bands, cutting, gauge_blocks)
+    for kind in vars(module).values()
     if isinstance(kind, type) and issubclass(kind, Row) and kind not in (Row, Band, SizeLimits)
+    if kind.__module__ == module.__name__
 ]
 UNITS = (
     *("_mm", "_um", "_MPa", "_Nm", "_N", "_g", "_g_per_cm3", "taper_in_per_ft"),
-    *("_factor", "_share"),
+    *("_factor", "_share", "_m_per_min", "_mm_per_rev"),
 )
 WORDS = {
     "two_independent",

@@ -1,0 +1,110 @@
+"""The card for using the tool: one page in large letters, to be pinned up at the machine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Final
+
+from generator.documents.cautions import FIRST, at_rest
+from generator.documents.setting_papers import hands, moving_part, release
+from generator.documents.table import Column, Section, Table
+from generator.inputs.tables import DrawbarMount, StraightMount
+from generator.model.tool import Tool
+from generator.units import number, shown
+from generator.use.settings import Card, cards
+
+ORDERS: Final = (Column("", "number"), Column(""), Column(""))
+COARSE_N: Final = 10.0
+"""A force from here on is told in whole newtons."""
+
+
+def use_card(tool: Tool) -> Section:
+    """Return what is done at the machine in the order in which it is done, and the readings."""
+    made = tuple(card for card in cards(tool) if card.steps)
+    steps = _steps(tool, again=any(card.resets for card in made))
+    orders = tuple((str(n), word, text) for n, (word, text) in enumerate(steps, 1))
+    tables = [Table("", ORDERS, orders)]
+    if made:
+        tables.append(_readings(tool, made))
+    return Section(
+        "Card for using it",
+        (f"{FIRST} Wear eye protection. No live centre, no work-holding.",),
+        tuple(tables),
+        large=True,
+    )
+
+
+def _steps(tool: Tool, *, again: bool) -> Iterator[tuple[str, str]]:
+    """Yield a word for each step, and what is done."""
+    words = moving_part(tool)
+    gear, turned = at_rest(tool)
+    yield "POWER OFF", f"Isolate the power, {gear}. No key in the chuck. Never tap under power."
+    yield "SEAT", _seat(tool)
+    yield (
+        "TOUCH",
+        f"Stand the tap's lead half in the hole. {words.advance} until the tool touches the tap. "
+        "Set the scale to 0.",
+    )
+    yield "COMPRESS", f"{words.advance} to the first reading below."
+    yield "LOCK", f"Lock the {words.quill}."
+    yield (
+        "TAP",
+        f"Turn the {turned} by hand, no further than below. Half a turn back breaks the chip, no "
+        "more.",
+    )
+    if again:
+        yield "RE-SET", f"{words.unlock} {words.advance} to the next reading, lock it, tap on."
+    yield (
+        "WITHDRAW",
+        f"Back off what was cut at this reading, no more. {words.unlock} {words.retract} to the "
+        "reading before, lock it; and so on to 0.",
+    )
+    yield "RELEASE", release(tool)
+
+
+def _seat(tool: Tool) -> str:
+    match tool.parameters.mount:
+        case DrawbarMount():
+            return "Wipe socket and taper dry. A hand under the tool, pull the draw-bar tight."
+        case StraightMount() as mount:
+            return (
+                f"Grip at least {shown(mount.grip_mm, 'mm')} of the shank, a hand under the tool."
+            )
+        case _:
+            return "Wipe socket and taper dry. Push the tool home by hand; no blows on the nose."
+
+
+def _readings(tool: Tool, made: tuple[Card, ...]) -> Table:
+    """Return the readings of every hole, a row for each setting."""
+    columns = (
+        Column("tap and hole"),
+        Column("plunger"),
+        Column(f"{moving_part(tool).quill}, mm", "number"),
+        Column("cut, mm", "number"),
+        Column("force, N"),
+        Column("wrench" if tool.parameters.machine.turned == "work" else "hands"),
+    )
+    return Table("Readings for each hole", columns, tuple(r for c in made for r in _rows(tool, c)))
+
+
+def _rows(tool: Tool, card: Card) -> Iterator[tuple[str, ...]]:
+    tap = card.tap
+    named = (
+        f"{tap.size} {tap.standard}, {number(tap.depth_mm, 1)} {tap.hole}",
+        card.orientation.name,
+    )
+    for before, cut in pairwise(card.steps):
+        if cut.action == "tap":
+            yield (
+                *named,
+                number(cut.reading_mm, 3),
+                number(cut.by_mm, 1),
+                f"{_force(before.force_N)} to {_force(cut.force_N)}",
+                hands(tool, cut),
+            )
+            named = ("", "")
+
+
+def _force(force_N: float) -> str:
+    return number(force_N, 0 if force_N >= COARSE_N else 1)

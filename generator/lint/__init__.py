@@ -1,0 +1,1 @@
+"""Faults of drawings and cutting profiles, found in the files alone; nothing here knows a tool."""

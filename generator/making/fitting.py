@@ -1,0 +1,272 @@
+"""Operations at the bench: springs cut down, dry fit, setting, locking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+from typing import Final
+
+from generator.inputs.tables import StraightMount
+from generator.making.bench import Bench
+from generator.making.inspection import gap_span, stroke_spans
+from generator.making.operation import Operation, Step
+from generator.model.tool import Orientation, Tool
+from generator.standards.rows import Thread
+from generator.units import number
+
+FORCE_SHARE: Final = 0.15
+"""How far a force may be off: 0.1 of the spring, the rest of the scale; engineering judgement."""
+
+NEWTON_PER_GRAM: Final = 0.00980665
+
+
+def springs(tool: Tool, bench: Bench) -> Iterator[Operation]:
+    """Yield an operation for each spring that is cut down."""
+    for each in tool.in_place:
+        spring = each.spring
+        if spring.bought is None:
+            continue
+        off_mm = tool.parameters.assumptions.free_percent / 100 * spring.free_mm
+        cut = spring.bought.total_coils - spring.total_coils
+        yield Operation(
+            part=each.label.replace(" ", "-"),
+            title=f"Cut the {each.label} down",
+            station="bench",
+            holding="On a rod of its inside diameter, in the vice.",
+            steps=(
+                Step(do=f"Count {number(cut, 1)} coils from one end; mark the wire", tool="marker"),
+                Step(
+                    do="Nick and snap, or cut with a disc, beyond the mark",
+                    tool="cutting disc, 1 mm",
+                    stop="STOP: eye protection on; hold the end that flies.",
+                ),
+                Step(
+                    do="Bend the last coil down; grind the end flat on the wheel's side",
+                    tool="bench grinder",
+                ),
+                Step(
+                    do="Grind to length; square on a plate against a square",
+                    set_mm=spring.free_mm,
+                    low_mm=spring.free_mm - off_mm,
+                    high_mm=spring.free_mm + off_mm,
+                ),
+                Step(
+                    do="Round the wire's end and the inside edge; no sharp wire", tool="fine stone"
+                ),
+            ),
+            cautions=(
+                "Wire gets hot and turns blue: cool it often, or that coil is soft.",
+                "That end goes toward the plunger, on the button or a washer.",
+            ),
+        )
+
+
+def assembly(tool: Tool, bench: Bench) -> Iterator[Operation]:
+    """Yield the putting together, in the order that the body asks for."""
+    yield _dry_fit(tool, bench)
+    yield _loaded(tool, bench)
+    yield _locked(tool, bench)
+
+
+def _bench(title: str, holding: str, steps: list[Step], cautions: tuple[str, ...]) -> Operation:
+    return Operation(
+        part="assembly",
+        title=title,
+        station="bench",
+        holding=holding,
+        steps=tuple(steps),
+        cautions=cautions,
+    )
+
+
+def _projections(tool: Tool) -> Iterator[Step]:
+    """Yield the measurements of the first orientation without springs."""
+    for o in tool.orientations[:1]:
+        spans = stroke_spans(tool, o)
+        for do, span in zip(
+            (
+                f"Plunger right out, {o.name}: tip from nose face",
+                "Plunger right in: tip from nose face",
+                "Travel: the difference of the two",
+            ),
+            spans,
+            strict=True,
+        ):
+            yield Step(
+                do=do,
+                tool="depth gauge",
+                set_mm=span.nominal,
+                low_mm=span.least,
+                high_mm=span.greatest,
+            )
+
+
+def _dry_fit(tool: Tool, bench: Bench) -> Operation:
+    p = tool.parameters
+    gap = gap_span(tool)
+    turn = gap.nominal / Thread.find(p.set_screw.thread).pitch_mm
+    steps = [
+        Step(do="Plunger in from the nose, dry, slot to the screw; it must run free."),
+        Step(do="Set screw in until it touches the slot's floor; no harder", tool="key"),
+        Step(
+            do=f"Back it off {number(turn, 2)} of a turn: that is the gap",
+            tool="key",
+            set_mm=gap.nominal,
+            low_mm=gap.least,
+            high_mm=gap.greatest,
+        ),
+        *_projections(tool),
+        Step(
+            do="Mark the screw and the nose with one scriber line.",
+            tool="scriber",
+            stop="STOP: plunger must slide and not turn, over the whole travel.",
+        ),
+    ]
+    return _bench(
+        "Dry fit and set the gap",
+        "Nose upward between soft jaws, no springs yet.",
+        steps,
+        ("The screw keeps the plunger in; it must never clamp it.",),
+    )
+
+
+def _faces(tool: Tool, way: str) -> str:
+    """Return which way the button lies, where it has a recess on one side."""
+    recessed = tool.button is not None and tool.button.outline.has("recess")
+    return f", its recess {way}" if recessed else ""
+
+
+def _spring_words(tool: Tool) -> str:
+    many = "springs" if len(tool.in_place) > 1 else "spring"
+    washers = ", a separator between each two" if tool.separator is not None else ""
+    inner = ", each with the one inside it" if any(each.inner for each in tool.in_place) else ""
+    return f"{many}{inner}{washers}"
+
+
+def _force_step(tool: Tool, o: Orientation) -> Step | None:
+    pushed_mm = 1.0
+    force_N = o.force_N(pushed_mm)
+    if not isfinite(force_N) or o.travel_mm < pushed_mm:
+        return None
+    low_N, high_N = (1 - FORCE_SHARE) * force_N, (1 + FORCE_SHARE) * force_N
+    low_g, high_g = low_N / NEWTON_PER_GRAM, high_N / NEWTON_PER_GRAM
+    grams = f"{number(low_g, 0)} to {number(high_g, 0)}"
+    return Step(
+        do=f"{o.name.capitalize()}, 1 mm in, on a scale: {grams} g",
+        tool="kitchen scale",
+        dial=f"{number(low_N, 1)} to {number(high_N, 1)} N",
+    )
+
+
+def _loaded(tool: Tool, bench: Bench) -> Operation:
+    """Return the operation that puts springs and plug in, from the rear or from the nose."""
+    p = tool.parameters
+    sunk_mm, off_mm = p.plug.sunk_mm, p.assumptions.plug_mm
+    plug = Step(
+        do="Plug in, its rear face below the rear end by",
+        tool="screwdriver" if p.plug.drive == "slot" else "key",
+        set_mm=sunk_mm,
+        low_mm=max(0.0, sunk_mm - off_mm),
+        high_mm=sunk_mm + off_mm,
+    )
+    words = _spring_words(tool)
+    button = "Button" if tool.button is not None else ""
+    if p.body.assembly == "rear-loaded":
+        steps = [
+            Step(do="Oil the plunger thinly; screw and gap as marked."),
+            *(
+                [Step(do=f"Button in from the rear{_faces(tool, 'to the plunger')}.")]
+                if button
+                else []
+            ),
+            Step(do=f"In from the rear: {words}."),
+            plug,
+        ]
+        cautions = ("Rear away from your face; eye protection. The springs push the plug back.",)
+        title = "Springs and plug, from the rear"
+    else:
+        steps = [
+            Step(
+                do="Plug first, with threadlocker, for good; let it cure",
+                tool="threadlocker",
+                stop="STOP: depth right? It does not come out again.",
+            ),
+            plug,
+            Step(do=f"In from the nose: {words}."),
+            *([Step(do=f"Button in from the nose{_faces(tool, 'outward')}.")] if button else []),
+            Step(do="Plunger in against the springs, thumb on it, slot to the screw."),
+            Step(
+                do="Screw in to the marked line, thumb still on the plunger",
+                tool="key",
+                stop="STOP: nose away from your face until the screw holds.",
+            ),
+        ]
+        cautions = ("The plunger is pushed out until the screw is in; eye protection.",)
+        title = "Plug, springs and plunger, from the nose"
+    for o in tool.orientations[:1]:
+        step = _force_step(tool, o)
+        if step is not None:
+            steps.append(step)
+    return _bench(title, "Upright between soft jaws.", steps, cautions)
+
+
+def _locked(tool: Tool, bench: Bench) -> Operation:
+    p = tool.parameters
+    straight = isinstance(p.mount, StraightMount)
+    place = "its collet or chuck" if straight else "its own socket"
+    steps = []
+    if p.body.assembly == "rear-loaded":
+        match p.plug.locking:
+            case "threadlocker":
+                steps.append(
+                    Step(
+                        do="Mark the plug's depth, out, a drop of threadlocker, in again",
+                        tool="threadlocker",
+                        stop="STOP: force right? It sets hard.",
+                    )
+                )
+            case "second plug":
+                steps.append(
+                    Step(
+                        do="Second plug in against the first, and tight",
+                        tool="screwdriver" if p.plug.drive == "slot" else "key",
+                    )
+                )
+            case _:
+                steps.append(Step(do="Plug not locked: mark it, and look at it before each use."))
+    match p.set_screw.locking:
+        case "threadlocker":
+            steps.append(
+                Step(
+                    do="A drop of threadlocker on the screw's outer threads; wipe",
+                    tool="threadlocker",
+                )
+            )
+        case "jam screw":
+            steps.append(
+                Step(do="Jam screw in against the set screw, held by its key", tool="two keys")
+            )
+        case _:
+            steps.append(Step(do="Screw not locked: mark it, and look at it before each use."))
+    steps += [
+        Step(do="Try ten full strokes: no scrape, no catch, it returns every time."),
+        Step(
+            do=f"Tool in {place}, indicator on a pin in the bore: run-out",
+            tool="0.01 indicator",
+            set_mm=0.0,
+            low_mm=0.0,
+            high_mm=p.making.runout_mm,
+        ),
+        Step(
+            do="Stamp or engrave name and revision on the nose, not on the mount.",
+            tool="engraver",
+            stop=f"STOP: never stamp the finished {'shank' if straight else 'taper'}.",
+        ),
+        Step(do="Oil, wipe, cap the nose."),
+    ]
+    return _bench(
+        "Lock, prove and mark",
+        f"In the hand; then in {place}.",
+        steps,
+        ("No blows on the nose, ever: it is a follower and no drift.",),
+    )

@@ -1,0 +1,241 @@
+"""What is measured on the body: its mount, its bore, its screw hole, its threads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import atan, ceil, floor, sin
+from typing import Final
+
+from generator.formulas import gauging, taper
+from generator.inputs.tables import EjectedMount, StraightMount
+from generator.making.line import Line, general, reading, truth
+from generator.making.sizes import STAND_OUT_MM, Size
+from generator.model import parts
+from generator.model.tool import Tool
+from generator.standards.rows import Thread
+from generator.units import number, shown
+from generator.use.bands import Span
+
+ROLLERS_MM: Final = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0)
+"""Dowel pins or bearing rollers that serve; common practice, no source."""
+
+TAPER_OFF_MM: Final = 0.01
+"""What a taper may be off on the diameter over its length; engineering judgement. Bluing shows
+it."""
+
+CLEAR_MM: Final = 1.0
+"""What a roller keeps from the ends of the taper."""
+
+BLOCK_STEP_MM: Final = 5.0
+SQUARE_MM: Final = 0.1
+"""What a pin in the screw hole may lean over 10 mm; engineering judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rollers:
+    """How a taper is measured over two rollers, the body on its rear face.
+
+    Attributes:
+        roller_mm: Diameter of each roller.
+        low_mm: Gauge blocks under both for the first reading.
+        high_mm: Gauge blocks for the second.
+        gauge_mm: Height of the gauge plane.
+        diameter_mm: Diameter at the gauge plane.
+        taper: Taper on the diameter.
+    """
+
+    roller_mm: float
+    low_mm: float
+    high_mm: float
+    gauge_mm: float
+    diameter_mm: float
+    taper: float
+
+    def reads_mm(
+        self, blocks_mm: float, *, gauge_mm: float, diameter_mm: float, taper_off: float = 0.0
+    ) -> float:
+        """Return what the micrometer reads over both rollers on blocks of a height."""
+        rate = self.taper + taper_off
+        at_axes_mm = taper.diameter_at_mm(
+            gauge_diameter_mm=diameter_mm,
+            taper=rate,
+            distance_mm=gauge_mm - blocks_mm - self.roller_mm / 2,
+        )
+        return gauging.over_rollers_mm(diameter_mm=at_axes_mm, roller_mm=self.roller_mm, taper=rate)
+
+
+def rollers(tool: Tool) -> Rollers | None:
+    """Return rollers and blocks that reach as far along the taper as they can.
+
+    None for a straight shank, and where the taper is too short for two places.
+    """
+    p = tool.parameters
+    if isinstance(p.mount, StraightMount):
+        return None
+    row = parts.morse_taper(p.mount)
+    behind_mm = p.mount.extension_length_mm if isinstance(p.mount, EjectedMount) else 0.0
+    gauge_mm = behind_mm + row.length_mm
+    wanted_mm = row.gauge_diameter_mm / 2
+    roller_mm = max((each for each in ROLLERS_MM if each <= wanted_mm), default=ROLLERS_MM[0])
+    dip_mm = roller_mm / 2 * (1 - sin(atan(row.taper / 2)))
+    start_mm = behind_mm + (0.0 if behind_mm else p.body.edge_mm) + CLEAR_MM - dip_mm
+    low_mm = max(0.0, ceil(start_mm / BLOCK_STEP_MM) * BLOCK_STEP_MM)
+    room_mm = gauge_mm + row.projection_mm - CLEAR_MM - roller_mm
+    high_mm = floor(room_mm / BLOCK_STEP_MM) * BLOCK_STEP_MM
+    if not high_mm > low_mm:
+        return None
+    return Rollers(roller_mm, low_mm, high_mm, gauge_mm, row.gauge_diameter_mm, row.taper)
+
+
+def body_lines(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the body."""
+    p = tool.parameters
+    yield from _mount(tool, known)
+    yield Line.of(known["nose_diameter_mm"], "micrometer")
+    step = "shoulder" if p.body.nose_diameter_mm > parts.mount_diameter_mm(p) else "end of the nose"
+    if tool.body.outline.has("shoulder") or not isinstance(p.mount, StraightMount):
+        yield Line.of(known["nose_length_mm"], f"depth gauge, nose face to {step}")
+    yield Line.of(known["body_length_mm"], "calipers over both faces")
+    bore = known["bore_mm"]
+    yield Line.of(
+        bore,
+        f"pin {number(bore.limits.least)} goes right through, pin {number(bore.limits.greatest)} "
+        "goes in nowhere; else the finished bar itself",
+    )
+    if p.body.bevel_mm > 0:
+        mouth_mm = p.bore.diameter_mm + p.body.bevel_mm
+        yield Line("mouth of the front bevel", general(p, mouth_mm), "calipers, magnifier")
+    yield from _run_out(tool, known)
+    yield from _screw_hole(tool, known)
+    yield from _rear_thread(tool, known)
+
+
+def _mount(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    p = tool.parameters
+    if isinstance(p.mount, StraightMount):
+        yield Line.of(known["shank_diameter_mm"], "micrometer, at both ends and across")
+        return
+    yield from _over_rollers(tool)
+    yield truth(
+        "taper by bluing",
+        "thin blue in its own socket, an eighth of a turn: blue over three quarters of the length "
+        "or more, heavier at the large end, never at the small end alone",
+    )
+    yield Line.of(
+        known["stand_out_mm"],
+        "knocked home in its socket: gauge blocks or feelers between the socket's face and the "
+        "shoulder",
+    )
+    if "extension_diameter_mm" in known:
+        yield Line.of(known["extension_diameter_mm"], "micrometer")
+
+
+def _over_rollers(tool: Tool) -> Iterator[Line]:
+    """Yield the two readings over rollers and their difference, which is the angle."""
+    setup = rollers(tool)
+    if setup is None:
+        return
+    off_mm = STAND_OUT_MM * setup.taper
+    diameter = Span(setup.diameter_mm - off_mm, setup.diameter_mm, setup.diameter_mm + off_mm)
+    height = general(tool.parameters, setup.gauge_mm)
+    half_deg = taper.half_angle_deg(taper=setup.taper)
+    for name, blocks_mm in (("low", setup.low_mm), ("high", setup.high_mm)):
+        at_mm = setup.gauge_mm - blocks_mm - setup.roller_mm / 2
+        span = Span(
+            *(
+                taper.diameter_at_mm(gauge_diameter_mm=each, taper=setup.taper, distance_mm=at_mm)
+                for each in (diameter.least, diameter.nominal, diameter.greatest)
+            )
+        )
+        stands = f"on {number(blocks_mm)} mm of gauge blocks" if blocks_mm else "on the plate"
+        yield Line(
+            f"taper, {name} down" if name == "low" else "taper, high up",
+            span,
+            f"body on its rear face, a roller of {number(setup.roller_mm)} mm either side "
+            f"{stands}; micrometer over both",
+            reading(
+                lambda gauge_mm, diameter_mm, at=blocks_mm: setup.reads_mm(
+                    at, gauge_mm=gauge_mm, diameter_mm=diameter_mm
+                ),
+                gauge_mm=height,
+                diameter_mm=diameter,
+            ),
+        )
+    apart_mm = setup.high_mm - setup.low_mm
+    row_mm = parts.morse_taper(tool.parameters.mount).length_mm  # type: ignore[arg-type]  # a taper
+    rate_off = TAPER_OFF_MM / row_mm
+
+    def gained_mm(taper_off: float) -> float:
+        low_mm, high_mm = (
+            setup.reads_mm(
+                each,
+                gauge_mm=setup.gauge_mm,
+                diameter_mm=setup.diameter_mm,
+                taper_off=taper_off,
+            )
+            for each in (setup.low_mm, setup.high_mm)
+        )
+        return high_mm - low_mm
+
+    gained = reading(gained_mm, taper_off=Span(-rate_off, 0.0, rate_off))
+    angles = (
+        gauging.half_angle_over_rollers_deg(
+            apart_mm=apart_mm, low_mm=setup.diameter_mm, high_mm=setup.diameter_mm + each
+        )
+        for each in (gained.least, gained.nominal, gained.greatest)
+    )
+    yield Line(
+        "taper, half angle",
+        Span(*angles),
+        f"the difference of the two readings, {shown(apart_mm, 'mm')} apart; "
+        f"{number(half_deg, 4)}° is right",
+        gained,
+        unit="deg",
+    )
+
+
+def _run_out(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    held = (
+        "in collet or chuck"
+        if isinstance(tool.parameters.mount, StraightMount)
+        else ("in its socket")
+    )
+    how = f"tool {held}, close pin in the bore, indicator on the pin, spindle turned by hand"
+    yield Line.of(known["runout_nose_mm"], f"{how}, at the nose: the whole swing")
+    yield Line.of(known["runout_50_mm"], "the same 50 mm out of the nose")
+
+
+def _screw_hole(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    p = tool.parameters
+    row = Thread.find(p.set_screw.thread)
+    pin_mm = row.tapping_drill_mm
+    size = known["screw_position_mm"]
+    yield Line.of(
+        size,
+        f"shank of a {number(pin_mm)} mm drill in the tapped hole, pushed away from the nose face; "
+        "calipers over nose face and shank",
+        reading(lambda place_mm: place_mm + pin_mm / 2, place_mm=size.limits),
+    )
+    yield Line(
+        "screw hole square",
+        Span(0.0, 0.0, SQUARE_MM),
+        "the same shank against a small square on the nose: gap over 10 mm",
+    )
+    yield truth("screw thread", f"a bought {row.name} screw enters by hand, all the way")
+
+
+def _rear_thread(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    p = tool.parameters
+    row = Thread.find(p.plug.thread)
+    hole_mm = parts.rear_hole_depth_mm(p)
+    size = known["rear_thread_mm"]
+    full = size.limits
+    yield Line.of(
+        size,
+        f"a bought {row.name} screw enters by hand; count its turns",
+        Span(*(each / row.pitch_mm for each in (full.least, full.nominal, full.greatest))),
+        reading_unit="turns",
+    )
+    if tool.body.outline.has("drill point"):
+        yield Line("hole for the rear thread", general(p, hole_mm), "depth gauge, to the full bore")

@@ -1,0 +1,236 @@
+"""What is measured on every part and on the tool put together, and what each gauge should read.
+
+The kit is simple: micrometer, calipers, depth gauge, indicator, gauge blocks, two rollers, pins or
+drill shanks, loose balls, a magnifier with a scale, a kitchen scale.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.making.inspect_body import body_lines
+from generator.making.inspect_plunger import plunger_lines
+from generator.making.line import Line, general, truth
+from generator.making.sizes import Size, sizes, spring_sizes
+from generator.model.tool import Orientation, Tool
+from generator.standards.rows import Thread
+from generator.units import number, shown
+from generator.use.bands import Span
+
+TRAVEL_OFF_MM = 0.2
+"""What the travel may be off; engineering judgement."""
+
+FORCE_SHARE = 0.15
+"""What the force may be off; engineering judgement: stocked springs are within 10 % in rate, and
+free length and plug depth add to that."""
+
+FROM_ENDS_MM = 1.0
+"""How far from both ends of the stroke the force is read, so that no stop bears."""
+
+GRAVITY_N_PER_KG = 9.80665
+PRESSED_MM = 5.0
+"""By how much a spring is pressed between the two readings of its rate, where it has the room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What is measured on one part, or on the tool put together.
+
+    Attributes:
+        part: Name of the part; "assembly" for the tool.
+        title: Its title.
+        lines: What is measured, in order.
+    """
+
+    part: str
+    title: str
+    lines: tuple[Line, ...]
+
+
+def grams(force_N: float) -> float:
+    """Return what a kitchen scale shows under a force.
+
+    Example:
+        >>> round(grams(9.80665), 6)
+        1000.0
+    """
+    return force_N / GRAVITY_N_PER_KG * 1000
+
+
+def inspection(tool: Tool) -> tuple[Sheet, ...]:
+    """Return what is measured on each made part, on what is bought, and on the assembly."""
+    known = {size.key: size for size in sizes(tool)}
+    sheets = [
+        Sheet("body", tool.body.title, tuple(body_lines(tool, known))),
+        Sheet("plunger", tool.plunger.title, tuple(plunger_lines(tool, known))),
+        Sheet("plug", tool.plug.title, tuple(_plug(tool, known))),
+    ]
+    for part in tool.made_parts[3:]:
+        sheets.append(Sheet(part.name, part.title, tuple(_disc(tool, known, part.name))))
+    bought = (*_screw(tool, known), *_springs(tool))
+    return (
+        *sheets,
+        Sheet("bought", "Screw and springs, bought", bought),
+        Sheet("assembly", "Assembly", tuple(_assembly(tool, known))),
+    )
+
+
+def _plug(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    p = tool.parameters
+    yield Line.of(known["plug_length_mm"], "micrometer over both faces")
+    row = Thread.find(p.plug.thread)
+    yield truth("thread", f"enters the body by hand, {_turns(p.plug.length_mm, row.pitch_mm)}")
+    if p.plug.vent_mm > 0:
+        yield Line("vent", general(p, p.plug.vent_mm), "drill shank as a pin")
+    kind = "across the flats" if p.plug.drive == "hexagon" else "width of the slot"
+    yield Line(kind, general(p, p.plug.drive_width_mm), "the driver itself fits without rocking")
+    yield Line("depth of the drive", general(p, p.plug.drive_depth_mm), "depth gauge")
+
+
+def _turns(length_mm: float, pitch_mm: float) -> str:
+    return f"{number(length_mm / pitch_mm, 1)} turns"
+
+
+def _disc(tool: Tool, known: dict[str, Size], name: str) -> Iterator[Line]:
+    """Yield what is measured on a button or a separator."""
+    p = tool.parameters
+    yield Line.of(known[f"{name}_diameter_mm"], "micrometer")
+    yield Line.of(known[f"{name}_thickness_mm"], "micrometer, at three places")
+    button = p.button if name == "button" else None
+    hole_mm = button.vent_mm if button else p.separator.hole_mm if p.separator else 0.0
+    if hole_mm > 0:
+        yield Line("hole", general(p, hole_mm), "drill shank as a pin")
+    if button and button.recess_mm > button.vent_mm:
+        yield Line("mouth of the recess", general(p, button.recess_mm), "calipers, magnifier")
+    yield truth("loose", "falls through the bore by itself")
+
+
+def _screw(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    yield Line.of(known["screw_tip_mm"], "micrometer on the set screw's tip")
+    yield Line.of(known["screw_tip_length_mm"], "calipers or depth gauge, tip to shoulder")
+    yield Line.of(known["screw_length_mm"], "calipers")
+
+
+def _springs(tool: Tool) -> Iterator[Line]:
+    """Yield what is measured on the springs; the rate by what a scale gains."""
+    every = {size.key: size for size in spring_sizes(tool)}
+    for one in tool.in_place:
+        own = {name: every[f"{one.key}.{name}"] for name in ("free_mm", "outside_mm", "solid_mm")}
+        cut = "; it is cut to this" if one.spring.bought else ""
+        yield Line.of(own["free_mm"], f"calipers, not squeezed{cut}")
+        yield Line.of(own["outside_mm"], "micrometer or calipers over the coils")
+        yield Line.of(own["solid_mm"], "calipers on the jaws of a vice, closed by hand")
+        size = every[f"{one.key}.rate_N_per_mm"]
+        room_mm = (one.spring.free_mm - one.spring.longest_solid_mm) / 2
+        by_mm = min(PRESSED_MM, round(room_mm, 1) if room_mm >= 1 else room_mm)
+        gains = (grams(rate * by_mm) for rate in _three(size.limits))
+        yield Line.of(
+            size,
+            f"press it on the kitchen scale by a drill press; what the scale gains over "
+            f"{number(by_mm)} mm of way",
+            Span(*gains),
+            reading_unit="g",
+            unit="N/mm",
+        )
+
+
+def _three(span: Span) -> tuple[float, float, float]:
+    return span.least, span.nominal, span.greatest
+
+
+def gap_span(tool: Tool) -> Span:
+    """Return what the gap under the tip of the set screw may be."""
+    least, greatest = (
+        tool.limit(f"gap under the screw tip{end}").passes for end in ("", ", greatest")
+    )
+    return Span(least, tool.parameters.set_screw.gap_mm, greatest)
+
+
+def _assembly(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    p = tool.parameters
+    yield truth(
+        "plunger drops",
+        "no springs, no screw, wiped with oil: it drops through by its own weight, however turned",
+    )
+    yield Line.of(known["plug_sunk_mm"], "depth gauge from the rear end to the plug")
+    pitch_mm = Thread.find(p.set_screw.thread).pitch_mm
+    gap = gap_span(tool)
+    yield Line(
+        "gap under the screw tip",
+        gap,
+        "turn the screw in until the plunger is held, then back by these turns, and lock it",
+        Span(*(each / pitch_mm for each in _three(gap))),
+        reading_unit="turns",
+    )
+    for o in tool.orientations:
+        yield from _stroke(tool, o)
+        yield from _forces(o)
+    yield truth("vent", "blow into the rear end: air comes out at the nose, plunger in any place")
+
+
+def stroke_spans(tool: Tool, o: Orientation) -> tuple[Span, Span, Span]:
+    """Return how far the tip stands out forward and pushed home, and the travel."""
+    p = tool.parameters
+    slot_mm, screw_mm = o.slot_mm, p.set_screw.position_mm
+    off_mm = sum(general(p, each).greatest - each for each in (slot_mm, screw_mm) if each > 0)
+    last_mm = off_mm + general(p, p.slot.length_mm).greatest - p.slot.length_mm
+    ends = (o.projection_extended_mm, last_mm), (o.projection_compressed_mm, off_mm)
+    forward, home = (Span(mm - off, mm, mm + off) for mm, off in ends)
+    return (
+        forward,
+        home,
+        Span(o.travel_mm - TRAVEL_OFF_MM, o.travel_mm, o.travel_mm + TRAVEL_OFF_MM),
+    )
+
+
+def _stroke(tool: Tool, o: Orientation) -> Iterator[Line]:
+    """Yield both ends of the stroke by a depth gauge on the nose face, and the travel."""
+    forward, home, travel = stroke_spans(tool, o)
+    gauged = "depth gauge, tip over nose face"
+    yield Line(f"{o.name}: stands out, forward", forward, gauged)
+    yield Line(f"{o.name}: stands out, pushed home", home, gauged)
+    yield Line(f"{o.name}: travel", travel, "the difference of the two")
+
+
+def _forces(o: Orientation) -> Iterator[Line]:
+    """Yield the force near both ends of the stroke, in newtons and on the scale in grams."""
+    from_end_mm = min(FROM_ENDS_MM, o.travel_mm / 4) if o.travel_mm > 0 else 0.0
+    for where, pushed_mm in (
+        ("forward", from_end_mm),
+        ("home", o.travel_mm - from_end_mm),
+    ):
+        force_N = o.force_N(pushed_mm)
+        out_mm = o.projection_extended_mm - pushed_mm
+        band = Span(force_N * (1 - FORCE_SHARE), force_N, force_N * (1 + FORCE_SHARE))
+        side = "before the forward stop" if where == "forward" else "before it is home"
+        yield Line(
+            f"{o.name}: force {shown(from_end_mm, 'mm')} {side}",
+            band,
+            f"tip pressed on the kitchen scale until it stands out {shown(out_mm, 'mm')}, own "
+            "weight off",
+            Span(*(grams(each) for each in _three(band))),
+            key="scale[].scale_g",
+            unit="N",
+            reading_unit="g",
+            at=(o.which, out_mm),
+        )
+
+
+def acceptance(tool: Tool) -> tuple[str, ...]:
+    """Return by what the tool is accepted, and what the figures rest on."""
+    p = tool.parameters
+    return (
+        "Limits are those of the sheets: of fits, of the slot's depth, and "
+        f"{p.making.general_tolerance} for every size without its own. A reading between least and "
+        "greatest is right; at a limit it is right.",
+        "Run-out, stand-out of the taper, travel and force: engineering judgement, no source.",
+        "What a gauge reads stands beside how it is used; = where it shows the size itself.",
+        "Wipe part and gauge, measure at the temperature of the shop, twice, and write down what "
+        "you read. Nothing is put together before all lines of its part are ticked.",
+        "The tool is accepted when every line of the assembly is ticked in both orientations."
+        if tool.reversible
+        else "The tool is accepted when every line of the assembly is ticked.",
+        "A size is off? Write it under its key into a file of measured sizes: the command actual "
+        "says what to change before the remaining cuts.",
+    )

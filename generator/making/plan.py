@@ -1,0 +1,37 @@
+"""The plan: every operation that makes a tool, by the best way that the workshop can go."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from generator.making.bench import bench
+from generator.making.body import body
+from generator.making.fitting import assembly, springs
+from generator.making.operation import Operation, Plan
+from generator.making.plunger import plunger
+from generator.making.routes import routes
+from generator.making.small import small_parts
+from generator.model.tool import Tool
+
+
+def plan(tool: Tool) -> Plan:
+    """Return the plan of a tool: the body first, then plunger, small parts, springs, assembly.
+
+    Raises:
+        StandardError: If a material or a diameter is in no table of cutting data.
+    """
+    ways, own = routes(tool), bench(tool)
+    operations: list[Operation] = [
+        *body(tool, own, ways[0]),
+        *plunger(tool, own, ways[0]),
+        *small_parts(tool, own, ways[0]),
+        *springs(tool, own),
+        *assembly(tool, own),
+    ]
+    alignment = tool.parameters.alignment
+    return Plan(
+        routes=ways,
+        operations=tuple(replace(each, number=10 * n) for n, each in enumerate(operations, 1)),
+        assumed_mm=alignment.bore_mm,
+        assumed_tip_mm=alignment.bore_mm + alignment.bore_slope_mm,
+    )
