@@ -24,6 +24,7 @@ STAGES = (
     "kernel",
     "checks",
     "making",
+    "choice",
     "documents",
     "lint",
     "export",

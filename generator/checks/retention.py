@@ -9,7 +9,8 @@ from generator.formulas import slot as slots
 from generator.formulas import strength
 from generator.model import parts
 from generator.model.completion import JAM_SCREW_TURNS
-from generator.model.tool import Tool
+from generator.model.tool import Limiting, Tool
+from generator.standards.limits import Limit
 from generator.standards.rows import SetScrew, Thread
 from generator.units import shown
 
@@ -34,6 +35,12 @@ def _thread_in_bore_mm(tool: Tool) -> float:
     return parts.screw_reach_mm(p) - p.set_screw.tip_length_mm
 
 
+def thread_in_wall(tool: Limiting, row: Thread) -> Limit:
+    """Return the length of thread that must hold a screw in the wall of the nose."""
+    need_mm = max(3 * row.pitch_mm, 0.8 * row.major_mm)
+    return tool.limit("screw thread in the wall", warn=need_mm, fail=2 * row.pitch_mm)
+
+
 def holding(tool: Tool) -> Iterator[Finding]:
     """Check the length of thread that holds the screw in the wall, and its locking."""
     p = tool.parameters
@@ -42,8 +49,7 @@ def holding(tool: Tool) -> Iterator[Finding]:
     inner_mm = min(
         _wall_mm(tool), screw_below_mm(tool) + p.set_screw.length_mm - p.set_screw.tip_length_mm
     )
-    need_mm = max(3 * row.pitch_mm, 0.8 * row.major_mm)
-    limit = tool.limit("screw thread in the wall", warn=need_mm, fail=2 * row.pitch_mm)
+    limit = thread_in_wall(tool, row)
     yield Finding(limit, inner_mm - outer_mm, _hold(tool, limit.passes))
     sunk = tool.limit("set screw below the nose")
     more_mm = sunk.passes - screw_below_mm(tool)

@@ -14,12 +14,12 @@ from generator.checks.springs import full_force_N
 from generator.formulas import coils, spring
 from generator.inputs.tables import InnerSpring
 from generator.model.springs import CoilSpring, bought_pitch_mm
-from generator.model.tool import Tool
+from generator.model.tool import Limiting, Tool
 from generator.standards.bands import SpringWire
 from generator.standards.limits import NONE, Limit
 
 
-def corrected_limit(tool: Tool, each: CoilSpring) -> Limit:
+def corrected_limit(tool: Limiting, each: CoilSpring) -> Limit:
     """Return the share of the strength that the corrected stress of a spring may reach."""
     row = SpringWire.find(each.grade)
     return tool.limit(

@@ -10,7 +10,7 @@ from generator.formulas.spring import LEAST_OUTSIDE_MM
 from generator.inputs.tables import CountersinkTip, PointTip
 from generator.model.completion import LOOSE_DISC_MM
 from generator.model.springs import LEAST_MARGIN_MM, CoilSpring, outside_greatest_mm
-from generator.model.tool import Orientation, Tool
+from generator.model.tool import Limiting, Orientation, Tool
 from generator.standards.limits import Limit
 from generator.units import shown
 
@@ -86,7 +86,7 @@ def solid_margins_mm(tool: Tool) -> tuple[float, ...]:
     return tuple(one.room_mm(force_N) - one.spring.longest_solid_mm for one in tool.in_place)
 
 
-def least_margin(tool: Tool, each: CoilSpring) -> Limit:
+def least_margin(tool: Limiting, each: CoilSpring) -> Limit:
     """Return what a spring must keep over its longest solid length."""
     return tool.limit(
         "solid margin",

@@ -8,7 +8,9 @@ from typing import Never
 
 import click
 
+from generator.cli.choices import choose_command, compare_command, leeway_command
 from generator.cli.judge import actual_command, check, report_command
+from generator.cli.new import new_command
 from generator.cli.packs import build, lint_command, watch
 from generator.version import VERSION
 
@@ -54,12 +56,28 @@ def main() -> None:
 
 
 @click.command("schema")
-def schema_command() -> None:
-    """Print the JSON Schema of the parameter file, for editors."""
+@click.option("--workshop", is_flag=True, help="Print that of workshop files.")
+def schema_command(workshop: bool) -> None:
+    """Print the JSON Schema of parameter files, for editors."""
+    from generator.inputs.drawer import Shop
+    from generator.inputs.parameters import Parameters
     from generator.inputs.schema import schema
 
-    click.echo(json.dumps(schema(), indent=2, ensure_ascii=False, allow_nan=False))
+    root = Shop if workshop else Parameters
+    click.echo(json.dumps(schema(root), indent=2, ensure_ascii=False, allow_nan=False))
 
 
-for command in (check, report_command, build, watch, actual_command, lint_command, schema_command):
+for command in (
+    check,
+    report_command,
+    build,
+    watch,
+    actual_command,
+    choose_command,
+    compare_command,
+    leeway_command,
+    new_command,
+    lint_command,
+    schema_command,
+):
     main.add_command(command)

@@ -107,7 +107,7 @@ class Packer:
                 pack's place holds anything that is no pack. The former pack is then untouched.
         """
         place = out / tool.name
-        _refuse_foreign(place)
+        refuse_foreign(place, ENDINGS)
         with self._staging(out, tool.name) as folder:
             tell("papers")
             papers = self._papers.submit(_write_papers, tool, findings, proof, str(folder))
@@ -120,7 +120,7 @@ class Packer:
             if failure is not None:
                 raise failure
             write_page(papers.result(), meshes, folder / "bench.html")
-            _move_in(folder, place)
+            move_in(folder, place)
         return place
 
     @contextmanager
@@ -141,7 +141,7 @@ class Packer:
             folder.chmod(0o755)
         except OSError as error:
             _remove_empty(made)
-            raise _cannot_write(out, error) from None
+            raise cannot_write(out, error) from None
         try:
             yield folder
         except ExportError as error:
@@ -149,7 +149,7 @@ class Packer:
             told = str(error).replace(str(folder), str(out / name))
             raise ExportError(f"{told}{full}") from None
         except OSError as error:
-            raise _cannot_write(out, error) from None
+            raise cannot_write(out, error) from None
         finally:
             shutil.rmtree(folder, ignore_errors=True)
             _remove_empty(made)
@@ -169,13 +169,13 @@ def refuse_unwritable(out: Path, name: str) -> None:
     """
     if out.exists() and not out.is_dir():
         raise ExportError(f"{out}: cannot be written: it is no folder; choose another --out")
-    _refuse_foreign(out / name)
+    refuse_foreign(out / name, ENDINGS)
     made = [folder for folder in (out, *out.parents) if not folder.exists()]
     try:
         out.mkdir(parents=True, exist_ok=True)
         Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out)).rmdir()
     except OSError as error:
-        raise _cannot_write(out, error) from None
+        raise cannot_write(out, error) from None
     finally:
         _remove_empty(made)
 
@@ -233,16 +233,17 @@ def _write_papers(tool: Tool, findings: tuple[Finding, ...], proof: Proof, folde
     try:
         page: Page = _papers().write_papers(tool, findings, Path(folder), proof)
     except OSError as error:
-        raise _cannot_write(Path(folder), error) from None
+        raise cannot_write(Path(folder), error) from None
     return page
 
 
-def _cannot_write(place: Path, error: OSError) -> ExportError:
+def cannot_write(place: Path, error: OSError) -> ExportError:
+    """Return what the system says against a file or a folder."""
     return ExportError(f"{place}: cannot be written: {error.strerror or error}")
 
 
-def _refuse_foreign(place: Path) -> None:
-    """Refuse to replace anything but a former pack, so that nobody's own files are lost."""
+def refuse_foreign(place: Path, endings: frozenset[str]) -> None:
+    """Refuse to replace any folder but one of files with some endings, so that nothing is lost."""
     if place.is_symlink() or (place.exists() and not place.is_dir()):
         raise ExportError(f"{place}: is no folder; move it away or choose another --out")
     if not place.exists():
@@ -251,13 +252,13 @@ def _refuse_foreign(place: Path) -> None:
         foreign = sorted(
             entry.name
             for entry in place.iterdir()
-            if entry.suffix not in ENDINGS or not entry.is_file()
+            if entry.suffix not in endings or not entry.is_file()
         )
     except OSError as error:
-        raise _cannot_write(place, error) from None
+        raise cannot_write(place, error) from None
     if foreign:
         raise ExportError(
-            f"{place}: holds {', '.join(foreign[:3])}, which no build wrote; move it away or "
+            f"{place}: holds {', '.join(foreign[:3])}, which was not written here; move it away or "
             "choose another --out"
         )
 
@@ -271,7 +272,7 @@ def _remove_empty(folders: list[Path]) -> None:
             return
 
 
-def _move_in(folder: Path, place: Path) -> None:
+def move_in(folder: Path, place: Path) -> None:
     """Put a finished folder in its place; a former one takes the folder's.
 
     Where the system cannot swap two folders in one step, the former one steps aside first.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from io import StringIO
 
 from rich.box import SIMPLE_HEAD
@@ -33,6 +33,23 @@ def report_text(
         width: Letters in a line.
         colour: Whether verdicts and headings carry the colour codes of a terminal.
     """
+    return _text(_head(document), sections, width=width, colour=colour)
+
+
+def sections_text(sections: Sequence[Section], *, width: int, colour: bool = False) -> str:
+    """Return sections as text, without a head.
+
+    Args:
+        sections: The sections to show.
+        width: Letters in a line.
+        colour: Whether verdicts and headings carry the colour codes of a terminal.
+    """
+    return _text((), sections, width=width, colour=colour)
+
+
+def _text(
+    head: Iterable[RenderableType], sections: Sequence[Section], *, width: int, colour: bool
+) -> str:
     stream = StringIO()
     console = Console(
         file=stream,
@@ -45,7 +62,7 @@ def report_text(
         legacy_windows=False,
         _environ={},
     )
-    for part in _head(document):
+    for part in head:
         console.print(part)
     for section in sections:
         for part in _section(section, console.width):

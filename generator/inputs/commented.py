@@ -8,27 +8,34 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, fields
 from pathlib import Path
 from textwrap import wrap
-from typing import Any, get_type_hints
+from typing import Any
 
-from generator.inputs.profile import classes_at, dataclasses_in, explanation
+from generator.inputs.drawer import Shop
+from generator.inputs.parameters import Parameters
+from generator.inputs.profile import classes_at, dataclasses_in, explanation, hints_of
 from generator.inputs.quantities import is_derived
 
 WIDTH = 96
-SCHEMA_LINE = "#:schema parameters.schema.json"
+SCHEMA_LINES = {
+    Parameters: "#:schema parameters.schema.json",
+    Shop: "#:schema workshop.schema.json",
+}
+"""What points an editor to the schema of each kind of file, by the dataclass that describes it."""
 EXAMPLE_LIMIT = '"wall over the rear thread" = { warn = 1.4 }'
 
 
-def commented(table: Mapping[str, Any], heading: str) -> str:
-    """Return the text of a parameter file.
+def commented(table: Mapping[str, Any], heading: str, root: type = Parameters) -> str:
+    """Return the text of a parameter file, or of a workshop file.
 
     Keys that the table leaves out are listed too, commented out, with the value they would have.
 
     Args:
         table: What the TOML reader makes of the file.
         heading: What the tool is for, in a few sentences, for the top of the file.
+        root: The dataclass that describes the whole file.
     """
-    lines = [SCHEMA_LINE, *_comment(heading), ""]
-    lines += _table(table, (), table)
+    lines = [SCHEMA_LINES[root], *_comment(heading), ""]
+    lines += _table(table, (), table, root)
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -42,15 +49,21 @@ def heading_of(text: str) -> str:
     return " ".join(lines)
 
 
+def root_of(text: str) -> type:
+    """Return the dataclass that describes a file, by the schema that its first line names."""
+    first = text.split("\n", 1)[0]
+    return next((root for root, line in SCHEMA_LINES.items() if line == first), Parameters)
+
+
 def _comment(text: str) -> list[str]:
     return [f"# {line}" for line in wrap(text, WIDTH)]
 
 
 def _table(
-    table: Mapping[str, Any], path: tuple[int | str, ...], whole: Mapping[str, Any]
+    table: Mapping[str, Any], path: tuple[int | str, ...], whole: Mapping[str, Any], root: type
 ) -> Iterator[str]:
     """Yield the lines of one table: its own keys first, then the tables in it."""
-    kind = classes_at(path, whole)[0]
+    kind = classes_at(path, whole, root)[0]
     nested = []
     for field in fields(kind):
         value = table.get(field.name)
@@ -64,12 +77,12 @@ def _table(
             yield f"# {field.name} = {_left_out(field)}"
     for name in nested:
         if name in table:
-            yield from _nested(name, table[name], path, whole)
+            yield from _nested(name, table[name], path, whole, root)
         else:
-            yield from _left_out_table(kind, (*path, name))
+            yield from _left_out_table(kind, (*path, name), root)
 
 
-def _left_out_table(kind: type, path: tuple[int | str, ...]) -> Iterator[str]:
+def _left_out_table(kind: type, path: tuple[int | str, ...], root: type) -> Iterator[str]:
     """Yield a table that the file does without, commented out."""
     yield ""
     yield from _comment(explanation(kind, str(path[-1])))
@@ -77,7 +90,7 @@ def _left_out_table(kind: type, path: tuple[int | str, ...]) -> Iterator[str]:
     if path == ("limits",):
         yield f"# {EXAMPLE_LIMIT}"
         return
-    yield from _table({}, path, {})
+    yield from _table({}, path, {}, root)
 
 
 def _header(path: tuple[int | str, ...]) -> str:
@@ -86,11 +99,11 @@ def _header(path: tuple[int | str, ...]) -> str:
 
 
 def _nested(
-    name: str, value: Any, path: tuple[int | str, ...], whole: Mapping[str, Any]
+    name: str, value: Any, path: tuple[int | str, ...], whole: Mapping[str, Any], root: type
 ) -> Iterator[str]:
     inner = (*path, name)
     header = _header(inner)
-    described = (classes_at(inner, whole)[0].__doc__ or "").strip()
+    described = (classes_at(inner, whole, root)[0].__doc__ or "").strip()
     if name == "limits":
         yield ""
         yield from _comment(described)
@@ -105,14 +118,14 @@ def _nested(
                 yield from _comment(described)
             yield f"[[{header}]]"
             if place == 0:
-                yield from _table(entry, (*inner, place), whole)
+                yield from _table(entry, (*inner, place), whole, root)
             else:
                 yield from _plain(entry, (*inner, place))
     else:
         yield ""
         yield from _comment(described)
         yield f"[{header}]"
-        yield from _table(value, inner, whole)
+        yield from _table(value, inner, whole, root)
 
 
 def _plain(table: Mapping[str, Any], path: tuple[int | str, ...]) -> Iterator[str]:
@@ -132,7 +145,7 @@ def _holds_tables(value: Any) -> bool:
 
 
 def _is_table(kind: type, key: str) -> bool:
-    return bool(dataclasses_in(get_type_hints(kind)[key]))
+    return bool(dataclasses_in(hints_of(kind)[key]))
 
 
 def _left_out(field: Any) -> str:
@@ -162,7 +175,7 @@ def main(names: list[str]) -> None:
     """Write each named file anew, with the explanations as they now are."""
     for path in map(Path, names):
         text = path.read_text("utf-8")
-        path.write_text(commented(tomllib.loads(text), heading_of(text)), "utf-8")
+        path.write_text(commented(tomllib.loads(text), heading_of(text), root_of(text)), "utf-8")
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from difflib import get_close_matches
+from functools import cache
 from pathlib import Path
 from types import UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
@@ -17,6 +18,7 @@ from generator.errors import ProfileError
 from generator.inputs.names import NAME_PATTERN
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, Told, is_derived
+from generator.inputs.shop import Machine
 from generator.inputs.validator import FORM_KEYS, validator, validator_of
 
 Kind = TypeVar("Kind")
@@ -56,12 +58,31 @@ def read_toml(path: Path, kind: str) -> dict[str, Any]:
     Raises:
         ProfileError: If it cannot be read, or is not TOML.
     """
+    text = read_text(path, kind)
+    try:
+        return tomllib.loads(text)
+    except ValueError as error:  # a TOMLDecodeError, or a number of thousands of digits
+        raise ProfileError(str(path), (f"is not TOML: {_escaped(str(error))}",)) from None
+    except RecursionError:
+        raise ProfileError(str(path), ("is not TOML: nested too deeply",)) from None
+
+
+def read_text(path: Path, kind: str) -> str:
+    """Return the text of a file.
+
+    Args:
+        path: The file.
+        kind: What kind of file it is, for the messages.
+
+    Raises:
+        ProfileError: If it cannot be read, is too large, or is no text.
+    """
     try:
         if path.exists() and not path.is_file():
             raise ProfileError(str(path), (f"is no file; name a {kind}",))
         if path.stat().st_size > LARGEST_BYTES:
             raise ProfileError(str(path), (f"too large for a {kind}; 1 MB is the most",))
-        text = path.read_bytes().decode("utf-8-sig")
+        return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or type(error).__name__
         raise ProfileError(str(path), (f"cannot be read: {reason}",)) from None
@@ -69,12 +90,6 @@ def read_toml(path: Path, kind: str) -> dict[str, Any]:
         raise ProfileError(str(path), ("is not UTF-8 text; save it as plain text",)) from None
     except ValueError:
         raise ProfileError(str(path), ("cannot be read: no file can have this name",)) from None
-    try:
-        return tomllib.loads(text)
-    except ValueError as error:  # a TOMLDecodeError, or a number of thousands of digits
-        raise ProfileError(str(path), (f"is not TOML: {_escaped(str(error))}",)) from None
-    except RecursionError:
-        raise ProfileError(str(path), ("is not TOML: nested too deeply",)) from None
 
 
 def parameters_from(table: Mapping[str, Any], where: str) -> Parameters:
@@ -132,15 +147,20 @@ def problems_of(
 
 def _across(table: Mapping[str, Any]) -> Iterator[str]:
     """Yield what one table needs of another."""
-    mount, machine = table.get("mount"), table.get("machine")
-    path = ("machine", "ejection_depth_mm")
-    if (
-        isinstance(mount, Mapping)
-        and mount.get("kind") == "morse ejected"
-        and isinstance(machine, Mapping)
-        and path[-1] not in machine
-    ):
-        yield f"{_dotted(path)}: missing; {_explanation(path, table)}"
+    yield from missing_depth(table.get("mount"), table.get("machine"))
+
+
+def missing_depth(mount: Any, machine: Any) -> Iterator[str]:
+    """Yield that the machine's ejection depth is missing, if a mount needs it.
+
+    Args:
+        mount: The table of the mount, as the file has it.
+        machine: The table of the machine.
+    """
+    ejected = isinstance(mount, Mapping) and mount.get("kind") == "morse ejected"
+    key = "ejection_depth_mm"
+    if ejected and isinstance(machine, Mapping) and key not in machine:
+        yield f"machine.{key}: missing; {explanation(Machine, key)}"
 
 
 def _problem(detail: ErrorDetails, table: Mapping[str, Any], root: type) -> str:
@@ -187,6 +207,8 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any], root: type) -> str:
             return f"{key}: must be at least {context['ge']:g}, got {_said(value)}"
         case "less_than_equal":
             return f"{key}: must be at most {context['le']:g}, got {_said(value)}"
+        case "multiple_of":
+            return f"{key}: expected a whole number, got {_said(value)}"
         case "string_type":
             return f"{key}: expected text, got {_said(value)}"
         case "string_pattern_mismatch" if path[-1] != "name":
@@ -291,13 +313,26 @@ def classes_at(
     for step in path:
         here = _step(here, step)
         if isinstance(step, int):
+            found = tuple(kind for kind in found if _fits(kind, here)) or found
             continue
         nested: list[type] = []
         for owner in found:
-            hints = get_type_hints(owner)
+            hints = hints_of(owner)
             nested += dataclasses_in(hints[step]) if step in hints else []
         found = tuple(kind for kind in nested if _fits(kind, here)) or tuple(nested)
     return found
+
+
+@cache
+def hints_of(kind: type) -> Mapping[str, Any]:
+    """Return the types of a dataclass's fields; they are worked out once."""
+    return get_type_hints(kind)
+
+
+@cache
+def marked_hints_of(kind: type) -> Mapping[str, Any]:
+    """Return the same with the marks that stand in their annotations."""
+    return get_type_hints(kind, include_extras=True)
 
 
 def _step(here: Any, step: int | str) -> Any:
@@ -312,7 +347,7 @@ def _fits(kind: type, here: Any) -> bool:
     """Tell whether a table names this form of several, by its kind or style."""
     if not isinstance(here, Mapping):
         return True
-    hints = get_type_hints(kind)
+    hints = hints_of(kind)
     return all(here.get(key) in get_args(hints[key]) for key in FORM_KEYS if key in hints)
 
 
@@ -349,7 +384,7 @@ def _explanation(
 
 def explanation(kind: type, key: str) -> str:
     """Return the explanation of a key of a table, or that of the table which the key names."""
-    hint = get_type_hints(kind, include_extras=True).get(key)
+    hint = marked_hints_of(kind).get(key)
     for mark in getattr(hint, "__metadata__", ()):
         if isinstance(mark, Told):
             return mark.text

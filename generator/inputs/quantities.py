@@ -75,17 +75,24 @@ class Quantity:
         least: The number must be at least this.
         most: The number must be at most this.
         length: Whether text with a unit serves too.
+        whole: Whether it must be a whole number.
     """
 
     over: float | None = None
     least: float | None = None
     most: float | None = None
     length: bool = False
+    whole: bool = False
 
     def schema(self, _inner: CoreSchema) -> CoreSchema:
         """Return the validator."""
         strict = core_schema.float_schema(
-            strict=True, allow_inf_nan=False, gt=self.over, ge=self.least, le=self.most
+            strict=True,
+            allow_inf_nan=False,
+            gt=self.over,
+            ge=self.least,
+            le=self.most,
+            multiple_of=1 if self.whole else None,
         )
         whole = _coarse if self.length else float
         number = core_schema.no_info_after_validator_function(whole, strict)

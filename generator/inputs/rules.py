@@ -5,7 +5,7 @@ Each rule returns what it was given, or raises what is wrong with it in shop wor
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from pydantic_core import PydanticCustomError
 
@@ -15,12 +15,11 @@ from generator.formulas import spring as springs
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, is_derived, known
 from generator.inputs.shop import FollowedTap
 from generator.inputs.tables import (
-    Bore,
     DrawbarMount,
     InnerSpring,
     Mount,
     Plunger,
-    RetainingScrew,
+    ScrewPoint,
     Spring,
 )
 from generator.standards.bands import SpringWire, ToleranceZone
@@ -29,7 +28,77 @@ from generator.standards.rows import MorseTaper, SetScrew, Tap, Thread
 if TYPE_CHECKING:
     from generator.inputs.parameters import Parameters
 
-Fitted = TypeVar("Fitted", Plunger, Bore)
+
+class ScrewLike(Protocol):
+    """A set screw, with one length or with several."""
+
+    @property
+    def thread(self) -> str:
+        """Its thread."""
+        ...
+
+    @property
+    def point(self) -> ScrewPoint:
+        """Its point."""
+        ...
+
+    @property
+    def tip_mm(self) -> float:
+        """Diameter of the tip, if told."""
+        ...
+
+
+class FitLike(Protocol):
+    """A bore, a plunger, or what makes one."""
+
+    @property
+    def diameter_mm(self) -> float:
+        """Nominal diameter."""
+        ...
+
+    @property
+    def tolerance(self) -> str:
+        """Its zone; "" where it follows."""
+        ...
+
+    @property
+    def limits_um(self) -> tuple[float, float] | None:
+        """Its deviations, in place of the zone."""
+        ...
+
+
+class SpringLike(Protocol):
+    """What is described as a spring of a parameter file is."""
+
+    @property
+    def wire_mm(self) -> float:
+        """Diameter of the wire."""
+        ...
+
+    @property
+    def outside_mm(self) -> float:
+        """Outside diameter."""
+        ...
+
+    @property
+    def free_mm(self) -> float:
+        """Free length."""
+        ...
+
+    def spring(self) -> Spring:
+        """Return it as a parameter file has it."""
+        ...
+
+
+Screw = TypeVar("Screw", bound=ScrewLike)
+Fitted = TypeVar("Fitted", bound=FitLike)
+Stock = TypeVar("Stock", bound=SpringLike)
+
+SMALL_MM = 1.0
+"""No spring that a tap follower takes has coils so small; engineering judgement."""
+
+THICK_MM = 4.0
+"""No such spring has wire so thick; engineering judgement."""
 
 LEAST_LEFT = 0.25
 """Active coils below this that a cut leaves are a slip of the pen."""
@@ -122,7 +191,7 @@ def _contradiction(text: str, key: str = "", value: float | None = None) -> Pyda
     return PydanticCustomError("contradiction", "{text}", {"text": f"{text}{got}", "key": key})
 
 
-def screw_point(screw: RetainingScrew) -> RetainingScrew:
+def screw_point(screw: Screw) -> Screw:
     """Refuse a screw or point that no table holds and that the file does not describe."""
     major_mm = Thread.find(screw.thread).major_mm
     if screw.tip_mm > major_mm:
@@ -130,7 +199,9 @@ def screw_point(screw: RetainingScrew) -> RetainingScrew:
             f"must be at most the thread's diameter, {major_mm:g}", "tip_mm", screw.tip_mm
         )
     missing = [
-        key for key in ("length_mm", "tip_mm", "tip_length_mm") if is_derived(getattr(screw, key))
+        key
+        for key in ("length_mm", "lengths_mm", "tip_mm", "tip_length_mm")
+        if (value := getattr(screw, key, None)) == () or is_derived(value)
     ]
     if not missing:
         return screw
@@ -222,8 +293,39 @@ def fit(fitted: Fitted) -> Fitted:
     return fitted
 
 
-def _tabulated(fitted: Plunger | Bore, diameter_mm: float) -> None:
-    default = "H7" if isinstance(fitted, Bore) else "h8"
+def ground_bar(bar: Fitted) -> Fitted:
+    """Refuse a bar whose diameter is told to a zone that it cannot have; most bar has none."""
+    return fit(bar) if bar.tolerance or bar.limits_um else bar
+
+
+def stock_spring(stock: Stock) -> Stock:
+    """Refuse a spring of a drawer as one of a tool, with a hint where the unit looks wrong."""
+    try:
+        _one_spring(stock.spring())
+    except PydanticCustomError as error:
+        raise _contradiction(
+            f"{error.message()}{_unit_hint(stock)}", str((error.context or {}).get("key", ""))
+        ) from None
+    hint = _unit_hint(stock)
+    if hint:
+        raise _contradiction(f"cannot be meant{hint}")
+    return stock
+
+
+def _unit_hint(stock: SpringLike) -> str:
+    """Return which unit the sizes of a spring look like, if not millimetres."""
+    if stock.outside_mm < SMALL_MM and stock.free_mm < 3 * SMALL_MM:
+        return (
+            '; sizes so small look like inches: write "0.25 in", or name the columns of a table '
+            "wire_in, outside_in, free_in"
+        )
+    if stock.wire_mm >= THICK_MM:
+        return "; sizes so large look like tenths of a millimetre: write them in millimetres"
+    return ""
+
+
+def _tabulated(fitted: FitLike, diameter_mm: float) -> None:
+    default = "h8" if isinstance(fitted, Plunger) else "H7"
     try:
         ToleranceZone.limits_um(fitted.tolerance or default, diameter_mm)
     except StandardError as error:

@@ -1,4 +1,4 @@
-"""The JSON Schema of the parameter file, for editors that complete and validate it."""
+"""The JSON Schemas of parameter and workshop files, for editors that complete and validate them."""
 
 from __future__ import annotations
 
@@ -8,23 +8,30 @@ from typing import Any, get_type_hints
 
 from pydantic.json_schema import GenerateJsonSchema
 
+from generator.inputs.drawer import Shop
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import dataclasses_in, explanation
 from generator.inputs.quantities import is_derived
-from generator.inputs.validator import file_schema
+from generator.inputs.validator import file_schema, schema_of
+
+TITLES = {Parameters: "Spring-loaded centre", Shop: "Workshop"}
 
 
-def schema() -> dict[str, Any]:
-    """Return the schema, made from the one that reads the file.
+def schema(root: type = Parameters) -> dict[str, Any]:
+    """Return the schema of a kind of file, made from the one that reads the file.
 
     Each key carries its explanation; a key that is derived when left out has no default.
+
+    Args:
+        root: The dataclass that describes the whole file: `Parameters` or `Shop`.
     """
-    kinds = {str(kind.__doc__): kind for kind in _tables(Parameters)}
-    made = _explained(GenerateJsonSchema().generate(file_schema()), kinds)
+    kinds = {str(kind.__doc__): kind for kind in _tables(root)}
+    engine = file_schema() if root is Parameters else schema_of(root)
+    made = _explained(GenerateJsonSchema().generate(engine), kinds)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **made,
-        "title": "Spring-loaded centre",
+        "title": TITLES[root],
     }
 
 

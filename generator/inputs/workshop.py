@@ -31,8 +31,8 @@ Sizes = Annotated[tuple[Size, ...], Entries(0, 200)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Workshop:
-    """What the tool is made with: lathe, mill, work holding, speeds and cutters."""
+class Bench:
+    """The machines that the tool is made on: lathe, mill, work holding, speeds and cutters."""
 
     machines: Annotated[
         Literal["lathe", "lathe and mill", "cnc lathe"],
@@ -51,18 +51,6 @@ class Workshop:
         ),
     ] = ("3-jaw chuck", "4-jaw chuck", "collets", "centres")
     compound_travel_mm: Annotated[Size, Told("Travel of the lathe's compound slide.")]
-    drill_reach_mm: Annotated[
-        Size, Told("Depth that your longest drill of about the bore's size reaches.")
-    ]
-    reamer_length_mm: Annotated[Size, Told("Overall length of the reamer for the bore.")]
-    reamer_grip_mm: Annotated[Depth, Told("Length of the reamer's shank in the chuck.")] = 25.0
-    tap_reach_mm: Annotated[
-        Size,
-        Told(
-            "Depth that your tap for the rear thread reaches. Derived: from an ISO 529 tap of that "
-            "thread; its thread length, or all but 25 mm if its shank passes the hole."
-        ),
-    ] = DERIVED
     set_over_mm: Annotated[Size, Told("How far the tailstock sets over, if the kit has that.")] = (
         10.0
     )
@@ -107,5 +95,23 @@ class Workshop:
     drills_mm: Annotated[
         Sizes, Told("Drills you have. Leave it out if you have every size that is wanted.")
     ] = ()
-    reamers_mm: Annotated[Sizes, Told("Reamers you have, likewise.")] = ()
     end_mills_mm: Annotated[Sizes, Told("End mills and slot drills you have, likewise.")] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workshop(Bench):
+    """What the tool is made with: lathe, mill, work holding, speeds and cutters."""
+
+    drill_reach_mm: Annotated[
+        Size, Told("Depth that your longest drill of about the bore's size reaches.")
+    ]
+    reamer_length_mm: Annotated[Size, Told("Overall length of the reamer for the bore.")]
+    reamer_grip_mm: Annotated[Depth, Told("Length of the reamer's shank in the chuck.")] = 25.0
+    tap_reach_mm: Annotated[
+        Size,
+        Told(
+            "Depth that your tap for the rear thread reaches. Derived: from an ISO 529 tap of that "
+            "thread; its thread length, or all but 25 mm if its shank passes the hole."
+        ),
+    ] = DERIVED
+    reamers_mm: Annotated[Sizes, Told("Reamers you have, likewise.")] = ()

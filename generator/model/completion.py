@@ -324,17 +324,17 @@ def _small_parts(p: Parameters) -> Parameters:
 
 
 def _springs(p: Parameters) -> Parameters:
-    springs = (_spring(asked) for asked in p.springs)
+    springs = (with_coils(asked) for asked in p.springs)
     return replace(
         p,
         springs=tuple(
-            each if each.inner is None else replace(each, inner=_spring(each.inner))
+            each if each.inner is None else replace(each, inner=with_coils(each.inner))
             for each in springs
         ),
     )
 
 
-def _spring(asked: AnySpring) -> AnySpring:
+def with_coils(asked: AnySpring) -> AnySpring:
     """Return a spring with both counts of coils as bought, and the rate that it has in use."""
     active, total = asked.active_coils, asked.total_coils
     if is_derived(active):
@@ -379,23 +379,24 @@ def _taps(p: Parameters) -> Parameters:
 
 def _holes(p: Parameters) -> Parameters:
     """Fill in the hole that each tap cuts, and its wrench."""
+    return replace(p, taps=tuple(hole_of(tap) for tap in p.taps))
 
-    def filled(tap: FollowedTap) -> FollowedTap:
-        thread = Thread.find(Tap.find(f"{tap.standard} {tap.size}").thread)
-        usual = TapHandling.at("hand tap", thread.major_mm)
-        depth_mm = given(tap.depth_mm, up(DEPTH_DIAMETERS * thread.major_mm, 0.5))
-        below_mm = (tap.lead_threads + CLEAR_PITCHES) * thread.pitch_mm
-        return replace(
-            tap,
-            depth_mm=depth_mm,
-            drilled_mm=given(tap.drilled_mm, up(depth_mm + below_mm, 0.5)),
-            wrench_arm_mm=given(tap.wrench_arm_mm, usual.arm_mm),
-            wrench_g=given(tap.wrench_g, usual.wrench_g),
-            advised_least_N=given(tap.advised_least_N, usual.force_least_N),
-            advised_greatest_N=given(tap.advised_greatest_N, usual.force_greatest_N),
-        )
 
-    return replace(p, taps=tuple(filled(tap) for tap in p.taps))
+def hole_of(tap: FollowedTap) -> FollowedTap:
+    """Return a tap with its hole and its wrench filled in."""
+    thread = Thread.find(Tap.find(f"{tap.standard} {tap.size}").thread)
+    usual = TapHandling.at("hand tap", thread.major_mm)
+    depth_mm = given(tap.depth_mm, up(DEPTH_DIAMETERS * thread.major_mm, 0.5))
+    below_mm = (tap.lead_threads + CLEAR_PITCHES) * thread.pitch_mm
+    return replace(
+        tap,
+        depth_mm=depth_mm,
+        drilled_mm=given(tap.drilled_mm, up(depth_mm + below_mm, 0.5)),
+        wrench_arm_mm=given(tap.wrench_arm_mm, usual.arm_mm),
+        wrench_g=given(tap.wrench_g, usual.wrench_g),
+        advised_least_N=given(tap.advised_least_N, usual.force_least_N),
+        advised_greatest_N=given(tap.advised_greatest_N, usual.force_greatest_N),
+    )
 
 
 def _alignment(p: Parameters) -> Parameters:

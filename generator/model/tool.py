@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import nan, radians, tan
-from typing import Literal
+from typing import Literal, Protocol
 
 from generator.formulas import cone, fit, slot, stack
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
+from generator.inputs.shop import LimitChange
 from generator.inputs.tables import Button, PointTip, Tip
 from generator.model import parts
 from generator.model.completion import complete, down, tip_in_slot_mm, up
@@ -23,6 +25,14 @@ from generator.standards.rows import Thread
 Which = Literal["as drawn", "reversed"]
 
 TAPPED_STEP_MM = 0.5
+
+
+class Limiting(Protocol):
+    """Whatever knows the levels of the limits: a tool, or what it is chosen by."""
+
+    def limit(self, name: str, *, warn: float = NONE, fail: float = NONE) -> Limit:
+        """Return a limit; see `limit_of`."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,14 +264,28 @@ class Tool:
 
     def limit(self, name: str, *, warn: float = NONE, fail: float = NONE) -> Limit:
         """Return a limit: the user's value first, then a worked-out one, then the table's."""
-        row, change = Limit.find(name), self.parameters.limits.get(name)
-        own_warn, own_fail = (NONE, NONE) if change is None else (change.warn, change.fail)
-        return replace(
-            row,
-            warn=_first(own_warn, warn, row.warn),
-            fail=_first(own_fail, fail, row.fail),
-            changed=not (is_derived(own_warn) and is_derived(own_fail)),
-        )
+        return limit_of(self.parameters.limits, name, warn=warn, fail=fail)
+
+
+def limit_of(
+    changes: Mapping[str, LimitChange], name: str, *, warn: float = NONE, fail: float = NONE
+) -> Limit:
+    """Return a limit: the user's value first, then a worked-out one, then the table's.
+
+    Args:
+        changes: The user's own values, by the names of the limits.
+        name: The name of the limit.
+        warn: The level at which it warns, worked out; NONE for none.
+        fail: The level at which it fails, likewise.
+    """
+    row, change = Limit.find(name), changes.get(name)
+    own_warn, own_fail = (NONE, NONE) if change is None else (change.warn, change.fail)
+    return replace(
+        row,
+        warn=_first(own_warn, warn, row.warn),
+        fail=_first(own_fail, fail, row.fail),
+        changed=not (is_derived(own_warn) and is_derived(own_fail)),
+    )
 
 
 def _first(*levels: float) -> float:

@@ -137,7 +137,7 @@ def _groups(tool: Tool) -> Iterator[tuple[int, Orientation, tuple[Seat, ...]]]:
 
 def _card(tool: Tool, place: int, o: Orientation, group: tuple[Seat, ...]) -> Card:
     tap, row = group[0].tap, group[0].row
-    lead_mm, needed_mm, home_mm = _lead_needed_home_mm(tap, row)
+    lead_mm, needed_mm, home_mm = lead_needed_home_mm(tap, row)
     start_mm, usable_mm, rounded = _start_and_usable_mm(tool, tap, row, o)
     floors = floors_N(tool, group[0])
     settings_mm: tuple[float, ...] = ()
@@ -186,7 +186,7 @@ def start_mm(tool: Tool, seat: Seat) -> float:
     return min(max(start_mm, 0.0), max(o.travel_mm, 0.0))
 
 
-def _lead_needed_home_mm(tap: FollowedTap, row: Tap) -> tuple[float, float, float]:
+def lead_needed_home_mm(tap: FollowedTap, row: Tap) -> tuple[float, float, float]:
     """Return the lead of a tap, how far the tap goes in, and the reserve at home."""
     lead_mm = setting.lead_mm(lead_threads=tap.lead_threads, pitch_mm=row.pitch_mm)
     needed_mm = setting.travel_needed_mm(depth_mm=tap.depth_mm, lead_mm=lead_mm)
@@ -196,7 +196,7 @@ def _lead_needed_home_mm(tap: FollowedTap, row: Tap) -> tuple[float, float, floa
 def _start_and_usable_mm(
     tool: Tool, tap: FollowedTap, row: Tap, o: Orientation
 ) -> tuple[float, float, bool]:
-    _, needed_mm, home_mm = _lead_needed_home_mm(tap, row)
+    _, needed_mm, home_mm = lead_needed_home_mm(tap, row)
     return start_and_usable_mm(
         travel_mm=o.travel_mm,
         home_mm=home_mm,

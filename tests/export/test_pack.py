@@ -178,7 +178,7 @@ def test_a_folder_with_foreign_files_is_left_alone(
     (tmp_path / demo.name).mkdir()
     notes = tmp_path / demo.name / "notes.txt"
     notes.write_text("mine")
-    with pytest.raises(ExportError, match=r"notes\.txt, which no build wrote"):
+    with pytest.raises(ExportError, match=r"notes\.txt, which was not written here"):
         write(packer, demo, tmp_path)
     assert notes.read_text() == "mine"
 
