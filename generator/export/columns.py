@@ -21,6 +21,9 @@ SPARE_MM: Final = 0.2
 SHORT_MM: Final = 28.0
 """A column in which most cells are no wider than this keeps them on one line."""
 
+EMPTY: Final = 1e-6
+"""Weight of a column without a letter in its cells: it gives way to all others, and is not nil."""
+
 MOST: Final = 0.8
 
 
@@ -110,7 +113,7 @@ def column_widths_mm(
         twice = _folded_mm(longest, size_pt)
         usual.append(max(word, min(max(most, twice), short_mm)) + SPARE_MM)
         whole.append(full + SPARE_MM)
-        weights.append((sum(w * w for w in widths) / len(widths)) ** (1 / 3))
+        weights.append(max(sum(w * w for w in widths) / len(widths), EMPTY) ** (1 / 3))
     if sum(words) > room_mm:
         return _shared([0.0] * len(words), words, [1.0] * len(words), room_mm)
     if sum(whole) <= room_mm:

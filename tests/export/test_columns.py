@@ -37,6 +37,15 @@ def test_short_columns_keep_their_cells_on_one_line() -> None:
     assert sum(widths) == pytest.approx(150)
 
 
+def test_columns_without_a_letter_in_their_cells_end_the_sharing() -> None:
+    """The headings alone are wider than the room; only columns of no weight can still grow."""
+    columns = (Column("long"), Column("rule that then fails"), Column("what happens there"))
+    rows = (("length of the tap", "", ""),)
+    widths = column_widths_mm(Table("", columns, rows), 72, 7.5)
+    assert sum(widths) == pytest.approx(72)
+    assert widths[0] >= letters_mm("length", 7.5)
+
+
 def test_what_is_over_goes_to_the_text() -> None:
     table = Table(
         "", (Column("k", "symbol"), Column("what"), Column("mm", "number")), (("S",) * 3,)
