@@ -11,12 +11,12 @@ from generator.inputs.schema import schema
 
 TABLES: Final = (
     "mount|body|bore|plunger|slot|set_screw|springs|separator|button|plug|taps|machine|workshop|making"
-    "|alignment"
+    "|alignment|pick_up|support|cross_pin|shoulder"
 )
 KEY: Final = rf"(?:{TABLES})(?:\[\d+\])?(?:\.[a-z_A-Z]+)+"
 NAMED: Final = re.compile(rf"\[\[?(?P<table>[a-z_]+)\]|\b(?P<key>{KEY}|(?:springs|taps)\[\d+\])")
 NUMBER: Final = re.compile(
-    rf"\b(?P<key>{KEY})\)? (?:to|of|of at most|at) (?P<number>-?\d+(?:\.\d+)?)(?= |$|,)"
+    rf"\b(?P<key>{KEY})\)? (?:to|comes to|of|of at most|at) (?P<number>-?\d+(?:\.\d+)?)(?= |$|,)"
 )
 
 

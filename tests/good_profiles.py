@@ -24,6 +24,7 @@ from generator.inputs.profile import parameters_from
 from generator.model.completion import up
 from generator.model.parts import mount_diameter_mm, mount_length_mm
 from generator.model.tool import Tool, design
+from tests.tools import slot_of
 
 PROFILES: Final = Path(__file__).parents[1] / "profiles"
 SHIPPED: Final = tuple(
@@ -121,17 +122,21 @@ def goods(draw: st.DrawFn) -> Good:
 
 def _stroke(random: Random, table: Table, tool: Tool) -> None:
     """Shorten the stroke; screw, nose and plunger follow by themselves."""
-    if "position_mm" in table["set_screw"]:
+    if any("position_mm" in table.get(name, {}) for name in ("set_screw", "cross_pin")):
         return
     travel_mm = tool.orientations[0].travel_mm
-    table["slot"]["length_mm"] = tool.parameters.slot.length_mm + random.choice(
-        [-0.5 * n for n in range(round(0.6 * travel_mm))]
-    )
+    less_mm = random.choice([-0.5 * n for n in range(round(0.6 * travel_mm))])
+    if "shoulder" in table:
+        table["shoulder"]["travel_mm"] = travel_mm + less_mm
+        return
+    table["slot"]["length_mm"] = slot_of(tool.parameters).length_mm + less_mm
 
 
 def _slot(random: Random, table: Table, tool: Tool) -> None:
     """Mill the slot deeper, or not in the middle of the plunger."""
-    slot, plunger = tool.parameters.slot, tool.parameters.plunger
+    if "slot" not in table or "cross_pin" in table:
+        return
+    slot, plunger = slot_of(tool.parameters), tool.parameters.plunger
     table["slot"]["depth_mm"] = round(slot.depth_mm + random.choice([0.0, 0.1, 0.2]), 2)
     if "length_mm" not in table["plunger"] and random.random() < 0.3:
         off_mm = random.choice([0.5, 1.0])
@@ -154,7 +159,8 @@ def _tips(random: Random, table: Table, tool: Tool) -> None:
             tip["pilot_depth_mm"] = round(random.uniform(0.2, 0.35) * diameter_mm, 1)
             room_mm = (diameter_mm - tip["mouth_mm"]) / 2 - RIM_MM
             tip["chamfer_mm"] = round(min(random.choice([0.2, 0.3, 0.4]), room_mm), 2)
-    if random.random() < 0.4 and "front_mm" not in table["slot"]:
+    at_middle = "front_mm" not in table.get("slot", {})
+    if random.random() < 0.4 and tool.reversible and at_middle and "purpose" not in table:
         plunger["front"], plunger["rear"] = plunger["rear"], plunger["front"]
 
 
@@ -179,7 +185,7 @@ def _mount(random: Random, table: Table, tool: Tool) -> None:
             "length_mm": mount_length_mm(p) - (p.plug.sunk_mm - SUNK_MM),
         }
         table["body"]["nose_diameter_mm"] = table["mount"]["diameter_mm"]
-        table["plug"] = {**table["plug"], "length_mm": p.plug.length_mm, "sunk_mm": SUNK_MM}
+        table["plug"] = {**table.get("plug", {}), "length_mm": p.plug.length_mm, "sunk_mm": SUNK_MM}
         return
     match mount["kind"]:
         case "straight":
@@ -198,7 +204,7 @@ def _mount(random: Random, table: Table, tool: Tool) -> None:
 def _plug(random: Random, table: Table, tool: Tool) -> None:
     """Vary the plug."""
     plug = tool.parameters.plug
-    table["plug"]["length_mm"] = plug.length_mm + random.choice([0.0, 0.5, 1.0])
+    table.setdefault("plug", {})["length_mm"] = plug.length_mm + random.choice([0.0, 0.5, 1.0])
     table["plug"]["vent_mm"] = random.choice([1.5, 2.0])
     if random.random() < 0.4:
         hexagon_mm = {6: 3.0, 8: 4.0, 10: 5.0, 12: 6.0, 16: 8.0}
@@ -211,12 +217,16 @@ def _plug(random: Random, table: Table, tool: Tool) -> None:
 
 def _locks(random: Random, table: Table, tool: Tool) -> None:
     """Keep screw and plug from turning in another way; a jam screw asks for a thicker nose."""
-    screw = table["set_screw"] = dict(table["set_screw"])
-    screw["locking"] = random.choice(["jam screw", "threadlocker", "none"])
     body = tool.parameters.body
-    if screw["locking"] == "jam screw" and table["mount"]["kind"] != "straight":
-        table["body"]["nose_diameter_mm"] = body.nose_diameter_mm + random.choice([4.0, 6.0])
-    table["plug"]["locking"] = random.choice(["second plug", "threadlocker", "none"])
+    if "set_screw" in table and table["set_screw"].get("locking") != "shoulder":
+        screw = table["set_screw"] = dict(table["set_screw"])
+        screw["locking"] = random.choice(["jam screw", "threadlocker", "none"])
+        if screw["locking"] == "jam screw" and table["mount"]["kind"] != "straight":
+            table["body"]["nose_diameter_mm"] = body.nose_diameter_mm + random.choice([4.0, 6.0])
+    if "cross_pin" in table:
+        ways = ["pressed", "retaining compound", "staked", "none"]
+        table["cross_pin"]["locking"] = random.choice(ways)
+    table.setdefault("plug", {})["locking"] = random.choice(["second plug", "threadlocker", "none"])
 
 
 def _button(random: Random, table: Table, tool: Tool) -> None:
@@ -236,7 +246,9 @@ def _button(random: Random, table: Table, tool: Tool) -> None:
 
 def _taps(random: Random, table: Table, tool: Tool) -> None:
     """Follow fewer taps."""
-    taps = table["taps"]
+    taps = table.get("taps")
+    if not taps:
+        return
     table["taps"] = sorted(
         random.sample(taps, random.randint(1, len(taps))), key=lambda tap: taps.index(tap)
     )
@@ -263,6 +275,8 @@ def _scaled(random: Random, table: Table, tool: Tool) -> None:
     """Take a plunger and bore a little thicker or thinner, the springs with them."""
     if tool.parameters.bore.diameter_mm != tool.parameters.plunger.diameter_mm:
         return
+    if "shoulder" in table:
+        return
     if any(spring.inner is not None for spring in tool.parameters.springs):
         return
     if tool.parameters.plunger.limits_um is not None:
@@ -273,9 +287,29 @@ def _scaled(random: Random, table: Table, tool: Tool) -> None:
         spring["outside_mm"] = round(read.outside_mm + more_mm, 3)
 
 
+def _keeping(random: Random, table: Table, tool: Tool) -> None:
+    """Keep the plunger in by a pin in place of the screw, or against a flat in place of a slot."""
+    if "set_screw" not in table or table["set_screw"].get("locking") == "shoulder":
+        return
+    slot = slot_of(tool.parameters)
+    kept = {"length_mm": slot.length_mm}
+    match random.choice(["pin", "pin in one wall", "flat", "slot"]):
+        case "flat":
+            table["slot"] = {**kept, "form": "flat"}
+        case "slot":
+            return
+        case kind:
+            pin_mm = round(0.29 * tool.parameters.plunger.diameter_mm * 2) / 2
+            support = "one wall" if kind == "pin in one wall" else "both walls"
+            del table["set_screw"]
+            table["slot"] = kept
+            table["cross_pin"] = {"diameter_mm": pin_mm, "support": support}
+
+
 CHANGES: Final[tuple[Change, ...]] = (
     _stroke,
     _slot,
+    _keeping,
     _tips,
     _body,
     _mount,

@@ -15,6 +15,7 @@ from generator.inputs.parameters import Parameters
 from generator.inputs.profile import explanation, read_profile
 from generator.inputs.tables import DrawbarMount, EjectedMount, StraightMount
 from generator.model.tool import Tool, design
+from tests.tools import slot_of
 
 PROFILES = sorted((Path(__file__).parents[1] / "profiles").glob("*.toml"))
 shipped = pytest.mark.parametrize("path", PROFILES, ids=lambda path: path.stem)
@@ -38,7 +39,8 @@ def test_every_key_is_explained(path: Path) -> None:
     for field in fields(Parameters):
         assert explanation(Parameters, field.name)
     p = read_profile(path)
-    for table in (p.mount, p.body, p.bore, p.slot, p.set_screw, p.plug, p.machine, p.making):
+    kept = [each for each in (p.slot, p.set_screw, p.cross_pin, p.shoulder) if each is not None]
+    for table in (p.mount, p.body, p.bore, *kept, p.plug, p.machine, p.making):
         for field in fields(table):
             assert f"{field.name} = " in text
             assert explanation(type(table), field.name) in text
@@ -76,7 +78,7 @@ def test_the_front_loaded_tool_warns_of_force_and_energy_and_is_buildable() -> N
 def test_the_inch_tool_is_the_size_it_says() -> None:
     tool, _ = loaded("inch-516")
     assert tool.parameters.plunger.diameter_mm == pytest.approx(5 / 16 * 25.4, abs=1e-6)
-    assert tool.parameters.slot.width_mm == pytest.approx(3.175, abs=1e-6)
+    assert slot_of(tool.parameters).width_mm == pytest.approx(3.175, abs=1e-6)
 
 
 def test_the_nested_tool_has_an_inner_spring_that_begins_to_bear_within_the_stroke() -> None:

@@ -10,6 +10,7 @@ from generator.checks.finding import Finding
 from generator.checks.run import CHECKS
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import parameters_from
+from generator.inputs.tables import RetainingScrew, RetainingSlot
 from generator.model.tool import Tool, design
 
 
@@ -118,3 +119,15 @@ def finding(tool: Tool, name: str, subject: str = "") -> Finding:
     if len(found) != 1:
         raise LookupError(f"{name}, {subject}: {[one.check for one in found]}")
     return found[0]
+
+
+def screw_of(p: Parameters) -> RetainingScrew:
+    """Return the set screw of a tool that has one."""
+    assert p.set_screw is not None
+    return p.set_screw
+
+
+def slot_of(p: Parameters) -> RetainingSlot:
+    """Return the slot of a plunger that has one."""
+    assert p.slot is not None
+    return p.slot

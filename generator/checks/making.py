@@ -19,6 +19,8 @@ def bored_mm(tool: Tool) -> float:
     """Return the length that drill and reamer pass: to the rear hole, or right through."""
     p = tool.parameters
     length_mm = parts.body_length_mm(p)
+    if p.shoulder is not None:
+        return p.shoulder.guide_mm
     if parts.rear_hole_mm(p) > p.bore.diameter_mm:
         return length_mm - parts.rear_hole_depth_mm(p)
     return length_mm

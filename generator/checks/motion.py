@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import radians, tan
 
+from generator.checks.advice import crossing_key, further_out, more_guide, more_travel
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import fit
-from generator.model import parts
+from generator.model import keeping, parts
 from generator.model.tool import Tool
 from generator.units import shown
 
@@ -17,44 +18,32 @@ LEAST_GUIDE_MM = 1.0
 def travel(tool: Tool) -> Iterator[Finding]:
     """Check that there is travel worth having."""
     limit = tool.limit("travel")
-    travel_mm = tool.parameters.slot.length_mm - tool.tip_in_slot_mm
-    yield Finding(
-        limit,
-        travel_mm,
-        f"raise slot.length_mm to {up_to(tool.tip_in_slot_mm + limit.passes)}",
-    )
+    travel_mm = keeping.travel_mm(tool.parameters)
+    yield Finding(limit, travel_mm, more_travel(tool, limit.passes - travel_mm))
 
 
 def land(tool: Tool) -> Iterator[Finding]:
     """Check whether the slot stays inside the nose at extension."""
     p = tool.parameters
+    if p.slot is None:
+        return
     limit = tool.limit("land in front of the slot")
-    reach_mm = p.slot.length_mm - tool.tip_in_slot_mm / 2
-    value_mm = p.set_screw.position_mm - reach_mm
+    reach_mm = p.slot.length_mm - tool.across_mm / 2
+    value_mm = keeping.position_mm(p) - reach_mm
     shows = f"; {shown(-value_mm, 'mm')} of it shows now" if value_mm < 0 else ""
     yield Finding(
         limit,
         value_mm,
-        f"raise set_screw.position_mm to {up_to(reach_mm + limit.passes)}{shows}",
+        f"raise {crossing_key(p)} to {up_to(reach_mm + limit.passes)}{shows}",
     )
 
 
 def reach(tool: Tool) -> Iterator[Finding]:
     """Check that the working end stays outside the nose when the plunger is pushed home."""
-    p = tool.parameters
     limit = tool.limit("tip clear of the nose when compressed")
     for o in tool.orientations:
         value_mm = o.projection_compressed_mm - o.outer.outer_mm
-        more_mm = limit.passes - value_mm
-        position_mm = p.set_screw.position_mm - more_mm
-        nearer = f"lower set_screw.position_mm to {down_to(position_mm)}, or "
-        yield Finding(
-            limit,
-            value_mm,
-            f"{nearer if position_mm >= 0.001 else ''}lengthen the plunger (plunger.length_mm) in "
-            f"front of the slot by {up_to(more_mm)}",
-            subject=o.name,
-        )
+        yield Finding(limit, value_mm, further_out(tool, limit.passes - value_mm), subject=o.name)
 
 
 def guide(tool: Tool) -> Iterator[Finding]:
@@ -63,13 +52,8 @@ def guide(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("guide length")
     for o in tool.orientations:
         more_mm = (limit.passes - o.guide_ratio) * p.plunger.diameter_mm
-        yield Finding(
-            limit,
-            o.guide_ratio,
-            f"raise set_screw.position_mm to {up_to(p.set_screw.position_mm + more_mm)}, or "
-            "lengthen the plunger behind the slot by as much",
-            subject=o.name,
-        )
+        behind = "" if p.shoulder else ", or lengthen the plunger behind the slot by as much"
+        yield Finding(limit, o.guide_ratio, more_guide(tool, more_mm) + behind, subject=o.name)
 
 
 def clear_of_rear_hole(tool: Tool) -> Iterator[Finding]:
@@ -77,7 +61,7 @@ def clear_of_rear_hole(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     limit = tool.limit("plunger clear of the rear hole")
     for o in tool.orientations:
-        value_mm = parts.rear_hole_start_mm(p) - o.inner_compressed_mm
+        value_mm = parts.rear_hole_start_mm(p) - o.wide_compressed_mm
         yield Finding(
             limit,
             value_mm,
@@ -117,8 +101,7 @@ def clearance(tool: Tool) -> Iterator[Finding]:
         if limit.passes > 0:
             need_mm = max(loose_um / 1000 / tan(radians(limit.passes)), LEAST_GUIDE_MM)
             more_mm = need_mm - o.guide_mm
-            position_mm = p.set_screw.position_mm + more_mm
-            advice = f"raise set_screw.position_mm to {up_to(position_mm)}, or {advice}"
+            advice = f"{more_guide(tool, more_mm)}, or {advice}"
         yield Finding(limit, tilt_deg, advice, subject=o.name)
     runout = tool.limit("run-out of the bore")
     yield Finding(
@@ -126,6 +109,22 @@ def clearance(tool: Tool) -> Iterator[Finding]:
         p.making.runout_mm,
         f"make bore and mount in one setting and reach a making.runout_mm of "
         f"{down_to(runout.passes)}",
+    )
+
+
+def headroom(tool: Tool) -> Iterator[Finding]:
+    """Check that a tool that follows no tap fits between spindle and work, pushed home."""
+    p = tool.parameters
+    if p.taps or not tool.orientations:
+        return
+    o = max(tool.orientations, key=lambda each: each.projection_compressed_mm)
+    need_mm = parts.stand_out_mm(p) + p.body.nose_length_mm + o.projection_compressed_mm
+    limit = tool.limit("headroom", warn=o.travel_mm)
+    yield Finding(
+        limit,
+        p.machine.headroom_mm - need_mm,
+        f"a machine.headroom_mm of {up_to(need_mm + limit.passes)} is comfortable; shorten "
+        "body.nose_length_mm",
     )
 
 

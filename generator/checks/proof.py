@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from generator.checks.finding import Finding, down_to, up_to
-from generator.checks.springs import fitting_mm
-from generator.model import parts
+from generator.checks.springs import fitting_mm, pocket_key
+from generator.inputs.tables import RetainingScrew, RetainingSlot
+from generator.model import keeping, parts
 from generator.model.completion import LOOSE_DISC_MM
 from generator.model.contacts import Contact, Deep, Proof
 from generator.model.instances import standing
@@ -28,6 +29,8 @@ KEYS: Final = {
     "body": "bore.diameter_mm",
     "plunger": "plunger.length_mm",
     "set screw": "set_screw.position_mm",
+    "jam screw": "set_screw.length_mm",
+    "cross pin": "cross_pin.length_mm",
     "button": "button.thickness_mm",
     "separator": "separator.thickness_mm",
     "plug": "plug.sunk_mm",
@@ -63,6 +66,7 @@ def turned_half_round(tool: Tool, proof: Proof) -> Iterator[Finding]:
     """Check that the screw shows it when the plunger is in with its slot on the wrong side."""
     limit = tool.limit("screw kept out by a plunger turned half round")
     for each in proof.rolled:
+        assert tool.parameters.slot is not None  # turned half round against a screw in a slot
         depth_mm = tool.parameters.slot.depth_mm + limit.passes - each.kept_out_mm
         yield Finding(
             limit,
@@ -74,22 +78,23 @@ def turned_half_round(tool: Tool, proof: Proof) -> Iterator[Finding]:
 
 def screw_too_deep(tool: Tool, proof: Proof) -> Iterator[Finding]:
     """Check how far the screw turns in from its place until it clamps the plunger."""
-    p = tool.parameters
     limit = tool.limit("turns of the screw before it clamps")
-    pitch_mm = Thread.find(p.set_screw.thread).pitch_mm
+    both = tool.parameters.screw_and_slot
+    if both is None:
+        return
+    pitch_mm = Thread.find(both[0].thread).pitch_mm
     for each in proof.deep:
         need_mm = limit.passes * pitch_mm
         yield Finding(
-            limit, each.free_mm / pitch_mm, _freer(tool, each, need_mm), subject=each.orientation
+            limit, each.free_mm / pitch_mm, _freer(*both, each, need_mm), subject=each.orientation
         )
 
 
-def _freer(tool: Tool, deep: Deep, need_mm: float) -> str:
-    p = tool.parameters
-    gap_mm = max(p.set_screw.gap_mm, need_mm)
+def _freer(screw: RetainingScrew, slot: RetainingSlot, deep: Deep, need_mm: float) -> str:
+    gap_mm = max(screw.gap_mm, need_mm)
     ways = [f"set set_screw.gap_mm to {up_to(gap_mm)}"] if deep.floor_mm < need_mm else []
     if deep.shoulder_first:
-        tip_mm = p.slot.depth_mm - gap_mm + need_mm
+        tip_mm = slot.depth_mm - gap_mm + need_mm
         ways.append(f"raise set_screw.tip_length_mm to {up_to(tip_mm)}")
     return " and ".join(ways) or "deepen the slot: raise slot.depth_mm"
 
@@ -101,7 +106,7 @@ def seat(tool: Tool, proof: Proof) -> Iterator[Finding]:
     for each in proof.seats:
         advice = "use a button: set button.thickness_mm to 2 mm"
         if p.button is not None:
-            right_mm = p.bore.diameter_mm - LOOSE_DISC_MM
+            right_mm = parts.pocket_mm(p) - LOOSE_DISC_MM
             advice = f"set button.diameter_mm to {up_to(right_mm)}, wider than the countersink"
         yield Finding(limit, each.clearance_mm, advice, subject=each.orientation)
 
@@ -120,7 +125,9 @@ def _part(tool: Tool, contact: Contact) -> str:
         return f"lower separator.diameter_mm to {down_to(p.separator.diameter_mm - 2 * across_mm)}"
     if names == {"body", "spring"}:
         return _smaller_coil(tool, contact)
-    if names == {"body", "set screw"}:
+    if names == {"plunger", "cross pin"} and p.slot is not None:
+        return f"raise slot.width_mm to {up_to(p.slot.width_mm + 2 * across_mm)}"
+    if names == {"body", "set screw"} and p.set_screw is not None:
         return f"lower set_screw.tip_mm to {down_to(p.set_screw.tip_mm - 2 * across_mm)}"
     if contact.second == "plug" and contact.first != "body":
         longer_mm = p.body.nose_length_mm + _past_plug_mm(_sized(tool, contact), contact)
@@ -150,32 +157,37 @@ def _past_plug_mm(sized: Tool, contact: Contact) -> float:
 
 
 def _part_screw(tool: Tool, contact: Contact) -> str:
-    p = tool.parameters
+    slot = tool.parameters.slot
     sized = _sized(tool, contact)
-    q, tip_mm = sized.parameters, sized.tip_in_slot_mm
-    wider_mm = p.slot.width_mm + max(tip_mm - q.slot.width_mm, 0.0)
-    reach_mm = parts.screw_reach_mm(q)
-    if q.set_screw.point.startswith("dog") and reach_mm > q.set_screw.tip_length_mm:
+    both, tip_mm = sized.parameters.screw_and_slot, sized.across_mm
+    assert slot is not None
+    assert both is not None
+    screw, made = both
+    wider_mm = slot.width_mm + max(tip_mm - made.width_mm, 0.0)
+    reach_mm = keeping.reach_mm(screw, made)
+    if screw.point.startswith("dog") and reach_mm > screw.tip_length_mm:
         return (
             f"raise set_screw.tip_length_mm to {up_to(reach_mm)}, or raise slot.width_mm to "
             f"{up_to(wider_mm)}"
         )
-    if tip_mm > q.slot.width_mm:
+    if tip_mm > made.width_mm:
         return f"raise slot.width_mm to {up_to(wider_mm)}"
-    if tip_mm > q.slot.length_mm:
-        longer_mm = p.slot.length_mm + tip_mm - q.slot.length_mm
+    if tip_mm > made.length_mm:
+        longer_mm = slot.length_mm + tip_mm - made.length_mm
         return f"raise slot.length_mm to {up_to(longer_mm)}"
-    return f"raise slot.width_mm to {up_to(p.slot.width_mm + 2 * contact.across_mm)}"
+    return f"raise slot.width_mm to {up_to(slot.width_mm + 2 * contact.across_mm)}"
 
 
 def _smaller_coil(tool: Tool, contact: Contact) -> str:
     """Return the coil that clears the bore at its least."""
     index = _number(contact.second)
-    least_mm = tool.parameters.bore.diameter_mm + tool.bore_limits.lower_um / 1000
+    least_mm = parts.pocket_mm(tool.parameters)
+    if tool.parameters.shoulder is None:
+        least_mm += tool.bore_limits.lower_um / 1000
     outside_mm = fitting_mm(tool.springs[index - 1], least_mm)
     if outside_mm > 0:
         return f"take springs[{index}].outside_mm of {down_to(outside_mm)} or less"
-    return f"take a thinner springs[{index}].wire_mm, or a larger bore.diameter_mm"
+    return f"take a thinner springs[{index}].wire_mm, or a larger {pocket_key(tool)}"
 
 
 def _kind(name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to, up_to
+from generator.checks.springs import pocket_key
 from generator.formulas import thread
 from generator.inputs.tables import DrawbarMount, EjectedMount
 from generator.model import parts
@@ -27,7 +28,7 @@ def rear_hole(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         height,
         thread.height_percent(major_mm=row.major_mm, hole_mm=hole_mm, pitch_mm=row.pitch_mm),
-        f"choose a larger plug.thread, or a bore.diameter_mm of at most {down_to(most_mm)}",
+        f"choose a larger plug.thread, or a {pocket_key(tool)} of at most {down_to(most_mm)}",
     )
     largest = tool.limit(
         "rear hole against the thread's greatest minor diameter", warn=row.minor_greatest_mm
@@ -35,14 +36,15 @@ def rear_hole(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         largest,
         hole_mm,
-        f"choose a larger plug.thread, or a bore.diameter_mm of at most {down_to(largest.passes)}",
+        f"choose a larger plug.thread, or a {pocket_key(tool)} of at most "
+        f"{down_to(largest.passes)}",
     )
     relief = tool.limit("relief of the rear thread over the bore")
     yield Finding(
         relief,
-        hole_mm - p.bore.diameter_mm,
+        hole_mm - parts.pocket_mm(p),
         "choose a larger plug.thread, with a tapping drill of "
-        f"{up_to(p.bore.diameter_mm + relief.passes)} or more",
+        f"{up_to(parts.pocket_mm(p) + relief.passes)} or more",
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.checks.advice import more_travel
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import setting
 from generator.inputs.quantities import is_derived
@@ -82,11 +83,10 @@ def travel(tool: Tool) -> Iterator[Finding]:
         pitch_mm, travel_mm = card.row.pitch_mm, card.orientation.travel_mm
         limit = tool.limit("travel of one setting", warn=PITCHES_AT_ONCE * pitch_mm, fail=pitch_mm)
         usable_mm = setting.usable_travel_mm(travel_mm=travel_mm, home_mm=card.home_reserve_mm)
-        slot_mm = tool.parameters.slot.length_mm + limit.passes - usable_mm
         yield Finding(
             limit,
             usable_mm,
-            f"raise slot.length_mm to {up_to(slot_mm)}",
+            more_travel(tool, limit.passes - usable_mm),
             subject=tap_names(tool)[card.place - 1],
         )
 
@@ -98,7 +98,8 @@ def resets(tool: Tool) -> Iterator[Finding]:
             continue
         limit = tool.limit("settings for a hole")
         depth_mm = limit.passes * card.usable_mm - card.lead_mm
-        ways = [f"raise slot.length_mm to {up_to(_slot_mm(tool, card, limit.passes))}"]
+        more_mm = _travel_mm(tool, card, limit.passes) - card.orientation.travel_mm
+        ways = [more_travel(tool, more_mm)]
         if depth_mm > 0:
             ways.append(f"lower taps[{card.place}].depth_mm to {down_to(depth_mm)}")
         yield Finding(
@@ -109,12 +110,12 @@ def resets(tool: Tool) -> Iterator[Finding]:
         )
 
 
-def _slot_mm(tool: Tool, card: Card, settings: float) -> float:
-    """Return the slot that lets so many settings do, by the scale of the quill."""
+def _travel_mm(tool: Tool, card: Card, settings: float) -> float:
+    """Return the travel that lets so many settings do, by the scale of the quill."""
     division_mm = tool.parameters.machine.quill_division_mm
     usable_mm = up(card.needed_mm / (settings if settings > 0 else 1.0), division_mm)
     start_mm = up(usable_mm + setting.LEAST_RESERVE_MM, division_mm)
-    return tool.tip_in_slot_mm + start_mm + card.home_reserve_mm
+    return start_mm + card.home_reserve_mm
 
 
 def quill(tool: Tool) -> Iterator[Finding]:

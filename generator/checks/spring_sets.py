@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to
 from generator.checks.springs import fitting_mm, room_advice
-from generator.inputs.tables import CountersinkTip, PointTip
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool
 from generator.use.bands import extreme_curves, force_bands, least_margin_mm, margin_curves
@@ -88,14 +87,13 @@ def _holes_mm(tool: Tool, place: CoilSpring) -> dict[str, float]:
 
 def _mouth_mm(tool: Tool) -> float:
     """Return the widest opening in the plunger's inner end; of a cone, the whole plunger."""
-    tips = [o.inner.tip for o in tool.orientations]
     widths = [
-        tip.mouth_mm
-        if isinstance(tip, CountersinkTip)
+        o.inner.sink.mouth_mm
+        if o.inner.sink
         else tool.parameters.plunger.diameter_mm
-        if isinstance(tip, PointTip)
+        if o.inner.point
         else 0.0
-        for tip in tips
+        for o in tool.orientations
     ]
     return max(widths, default=0.0)
 

@@ -7,18 +7,21 @@ from collections.abc import Iterator
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas.coils import front_end, rear_end
 from generator.formulas.spring import LEAST_OUTSIDE_MM
-from generator.inputs.tables import CountersinkTip, PointTip
+from generator.model import parts
 from generator.model.completion import LOOSE_DISC_MM
 from generator.model.springs import LEAST_MARGIN_MM, CoilSpring, outside_greatest_mm
 from generator.model.tool import Limiting, Orientation, Tool
-from generator.standards.limits import Limit
+from generator.standards.limits import NONE, Limit
 from generator.units import shown
+
+LIGHT_N = 1.0
+"""Preload that does for a pick-up centre, which must not mark the work; engineering judgement."""
 
 
 def free_in_bore(tool: Tool) -> Iterator[Finding]:
     """Check each spring, at its largest and closed solid, against the bore."""
     limit = tool.limit("spring free in the bore")
-    bore_mm = tool.parameters.bore.diameter_mm
+    bore_mm = parts.pocket_mm(tool.parameters)
     for one in tool.in_place:
         if one.inner:
             continue
@@ -29,9 +32,14 @@ def free_in_bore(tool: Tool) -> Iterator[Finding]:
             bore_mm - spring.outside_greatest_mm,
             f"take {one.key}.outside_mm of {down_to(outside_mm)} or less"
             if outside_mm > 2 * spring.wire_mm + 0.001
-            else f"take a thinner {one.key}.wire_mm, or a larger bore.diameter_mm",
+            else f"take a thinner {one.key}.wire_mm, or a larger {pocket_key(tool)}",
             subject=one.subject,
         )
+
+
+def pocket_key(tool: Tool) -> str:
+    """Return the key of the bore in which the springs lie."""
+    return "bore.diameter_mm" if tool.parameters.shoulder is None else "shoulder.pocket_mm"
 
 
 def fitting_mm(spring: CoilSpring, most_mm: float) -> float:
@@ -110,7 +118,8 @@ def solid_margin(tool: Tool) -> Iterator[Finding]:
 
 def forces(tool: Tool) -> Iterator[Finding]:
     """Check preload, force ratio and the likeness of the two orientations."""
-    least, ratio = tool.limit("preload"), tool.limit("force ratio")
+    light = LIGHT_N if tool.parameters.pick_up is not None else NONE
+    least, ratio = tool.limit("preload", warn=light), tool.limit("force ratio")
     for o in tool.orientations:
         need_mm = tool.curve.length_mm(max(0.0, least.passes))
         advice = "take stiffer [[springs]]"
@@ -121,7 +130,8 @@ def forces(tool: Tool) -> Iterator[Finding]:
         softer = "take longer, softer [[springs]]"
         if ratio.passes > 0 and o.full_force_N > 0:
             softer += f": a preload of {up_to(o.full_force_N / ratio.passes, 'N')} would do"
-        yield Finding(ratio, value, f"{softer}, or shorten slot.length_mm", subject=o.name)
+        shorter = "slot.length_mm" if tool.parameters.slot is not None else "shoulder.travel_mm"
+        yield Finding(ratio, value, f"{softer}, or shorten {shorter}", subject=o.name)
     if tool.reversible:
         one, other = (o.preload_N for o in tool.orientations)
         larger = max(one, other)
@@ -134,10 +144,11 @@ def forces(tool: Tool) -> Iterator[Finding]:
 
 def _alike(tool: Tool, larger_N: float) -> str:
     """Return the advice for two preloads that differ: a button, or the slot moved along."""
-    p = tool.parameters
+    p, slot = tool.parameters, tool.parameters.slot
+    assert slot is not None  # a shouldered plunger has one working end
     one, other = tool.orientations
     room_mm = (one.room_extended_mm + other.room_extended_mm) / 2
-    front_mm = p.slot.front_mm - (one.room_extended_mm - other.room_extended_mm) / 2
+    front_mm = slot.front_mm - (one.room_extended_mm - other.room_extended_mm) / 2
     if not larger_N > 0 or not tool.curve.end_mm < room_mm < tool.curve.free_mm:
         return "first give the springs a preload (plug.sunk_mm)"
     if one.seat_mm != other.seat_mm and p.button is None:
@@ -157,12 +168,11 @@ def seats(tool: Tool) -> Iterator[Finding]:
         o
         for o in tool.orientations
         if p.button is None
+        and p.shoulder is None
         and (
-            isinstance(o.inner.tip, PointTip)
-            or (
-                isinstance(o.inner.tip, CountersinkTip)
-                and tool.springs[0].outside_mm < o.inner.tip.mouth_mm
-            )
+            o.inner.point is not None
+            or o.inner.ball_mm > tool.springs[0].inside_mm
+            or (o.inner.sink is not None and tool.springs[0].outside_mm < o.inner.sink.mouth_mm)
         )
     ]
     yield Finding(
@@ -177,7 +187,7 @@ def seats(tool: Tool) -> Iterator[Finding]:
     ):
         yield Finding(
             tool.limit("unground ends on a disc"),
-            float(p.button is not None),
+            float(p.button is not None or p.shoulder is not None),
             "add a [button] of 2 mm",
         )
     if len(tool.springs) > 1:
@@ -197,6 +207,18 @@ def button(tool: Tool) -> Iterator[Finding]:
     yield Finding(
         thick, p.button.thickness_mm, f"raise button.thickness_mm to {up_to(thick.passes)}"
     )
+    for o in tool.orientations:
+        if o.inner.ball_mm:
+            over = tool.limit("ball wider than the button's hole")
+            vent_mm = o.inner.ball_mm - over.passes
+            yield Finding(
+                over,
+                o.inner.ball_mm - p.button.vent_mm,
+                f"lower button.vent_mm to {down_to(vent_mm)}"
+                if vent_mm >= 0
+                else "take a larger ball",
+                subject=o.name,
+            )
     holes = {"button.vent_mm": p.button.vent_mm, "button.recess_mm": p.button.recess_mm}
     yield from _disc(tool, "button", p.button.diameter_mm, holes)
     if p.button.recess_mm <= p.button.vent_mm:
@@ -210,18 +232,18 @@ def button(tool: Tool) -> Iterator[Finding]:
         f"raise button.thickness_mm to {up_to(depth_mm + floor.passes)}",
     )
     for o in tool.orientations:
-        if isinstance(o.inner.tip, PointTip):
+        if o.inner.point is not None:
             clear = tool.limit("working tip clear of the button")
             yield Finding(
                 clear,
-                p.button.vent_mm - o.inner.tip.flat_mm,
-                f"raise button.vent_mm to {up_to(o.inner.tip.flat_mm + clear.passes)}",
+                p.button.vent_mm - o.inner.point.flat_mm,
+                f"raise button.vent_mm to {up_to(o.inner.point.flat_mm + clear.passes)}",
                 subject=o.name,
             )
 
 
 def _disc(tool: Tool, table: str, diameter_mm: float, holes: dict[str, float]) -> Iterator[Finding]:
-    bore_mm = tool.parameters.bore.diameter_mm
+    bore_mm = parts.pocket_mm(tool.parameters)
     free, loose = (tool.limit(f"disc free in the bore, {one}") for one in ("least", "greatest"))
     right_mm = bore_mm - max(free.passes, min(loose.passes, LOOSE_DISC_MM))
     for limit in (free, loose):
@@ -230,7 +252,7 @@ def _disc(tool: Tool, table: str, diameter_mm: float, holes: dict[str, float]) -
             bore_mm - diameter_mm,
             f"set {table}.diameter_mm to {shown(right_mm, 'mm')}"
             if right_mm >= 0.001
-            else "take a larger bore.diameter_mm",
+            else f"take a larger {pocket_key(tool)}",
             subject=table,
         )
     around = tool.limit("disc around its hole")
@@ -241,7 +263,7 @@ def _disc(tool: Tool, table: str, diameter_mm: float, holes: dict[str, float]) -
     yield Finding(
         around,
         (diameter_mm - max(holes.values())) / 2,
-        " and ".join(smaller) if most_mm >= 0.5 else "take a larger bore.diameter_mm",
+        " and ".join(smaller) if most_mm >= 0.5 else f"take a larger {pocket_key(tool)}",
         subject=table,
     )
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import sqrt
+from math import cos, radians, sqrt
 
 from generator.checks.finding import Finding, down_to, up_to
-from generator.inputs.tables import CountersinkTip, PointTip, StraightMount
-from generator.model import parts
+from generator.inputs.tables import RetainingSlot, StraightMount, SunkTip
+from generator.model import keeping, parts
 from generator.model.completion import DRIVE_SHARE
-from generator.model.tool import Tool, front_bevel_mm
+from generator.model.tips import End
+from generator.model.tool import Tool
 from generator.standards.rows import Thread
 
 
@@ -19,10 +20,11 @@ def bore_at_small_end(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("wall over the bore at the small end")
     outside_mm = parts.rear_diameter_mm(p)
     most_mm = outside_mm - 2 * limit.passes
-    smaller = f"lower bore.diameter_mm to {down_to(most_mm)}, or " if most_mm > 0.5 else ""
+    key = "bore.diameter_mm" if p.shoulder is None else "shoulder.pocket_mm"
+    smaller = f"lower {key} to {down_to(most_mm)}, or " if most_mm > 0.5 else ""
     yield Finding(
         limit,
-        (outside_mm - p.bore.diameter_mm) / 2,
+        (outside_mm - parts.pocket_mm(p)) / 2,
         f"{smaller}take a larger [mount]",
     )
 
@@ -40,13 +42,14 @@ def rear_thread(tool: Tool) -> Iterator[Finding]:
 
 
 def nose(tool: Tool) -> Iterator[Finding]:
-    """Check the wall of the nose, which carries the set screw."""
+    """Check the wall of the nose, where it is thinnest."""
     p = tool.parameters
     limit = tool.limit("wall of the nose")
+    hollow_mm = parts.nose_hollow_mm(p)
     yield Finding(
         limit,
-        (p.body.nose_diameter_mm - p.bore.diameter_mm) / 2,
-        f"raise body.nose_diameter_mm to {up_to(p.bore.diameter_mm + 2 * limit.passes)}",
+        (p.body.nose_diameter_mm - hollow_mm) / 2,
+        f"raise body.nose_diameter_mm to {up_to(hollow_mm + 2 * limit.passes)}",
     )
 
 
@@ -139,22 +142,14 @@ def plug_web(tool: Tool) -> Iterator[Finding]:
 def plunger_ends(tool: Tool) -> Iterator[Finding]:
     """Check the metal between the slot and each end, and the forms of the ends."""
     p = tool.parameters
-    slot_end_mm = p.slot.front_mm + p.slot.length_mm
-    gaps = {"front": p.slot.front_mm, "rear": p.plunger.length_mm - slot_end_mm}
-    for (side, gap_mm), end in zip(gaps.items(), parts.plunger_ends(p), strict=True):
-        limit = tool.limit("metal between slot and end")
-        along_mm = gap_mm - max(end.outer_mm, end.inner_mm)
-        across_mm = -1.0
-        if isinstance(end.tip, CountersinkTip) and gap_mm > end.cone_mm:
-            across_mm = (p.plunger.diameter_mm - end.tip.pilot_mm) / 2 - p.slot.depth_mm
-        more_mm = limit.passes - along_mm
-        move = f"raise slot.front_mm to {up_to(p.slot.front_mm + more_mm)}"
-        if side == "rear":
-            more_mm *= 2 if "slot.front_mm" in tool.derived else 1
-            move = f"raise plunger.length_mm to {up_to(p.plunger.length_mm + more_mm)}"
-        yield Finding(limit, max(along_mm, across_mm), move, subject=side)
-        yield from _form(tool, side)
     front, rear = parts.plunger_ends(p)
+    if p.shoulder is not None:
+        yield from _form(tool, front, "front")
+        return
+    if p.slot is not None:
+        yield from _slot_and_ends(tool, p.slot)
+    for end, side in ((front, "front"), (rear, "rear")):
+        yield from _form(tool, end, side)
     core = tool.limit("core between the ends")
     taken_mm = max(front.inner_mm, front.outer_mm) + max(rear.inner_mm, rear.outer_mm)
     yield Finding(
@@ -164,12 +159,29 @@ def plunger_ends(tool: Tool) -> Iterator[Finding]:
     )
 
 
-def _form(tool: Tool, side: str) -> Iterator[Finding]:
-    """Check one end for itself."""
+def _slot_and_ends(tool: Tool, slot: RetainingSlot) -> Iterator[Finding]:
+    """Check the metal between the slot and each end."""
     p = tool.parameters
-    tip = p.plunger.front if side == "front" else p.plunger.rear
-    diameter_mm = p.plunger.diameter_mm
-    if isinstance(tip, PointTip):
+    limit = tool.limit("metal between slot and end")
+    slot_end_mm = slot.front_mm + slot.length_mm
+    gaps = {"front": slot.front_mm, "rear": p.plunger.length_mm - slot_end_mm}
+    for (side, gap_mm), end in zip(gaps.items(), parts.plunger_ends(p), strict=True):
+        along_mm = gap_mm - max(end.outer_mm, end.inner_mm)
+        across_mm = -1.0
+        if end.hollow and gap_mm > end.cone_mm:
+            across_mm = (p.plunger.diameter_mm - end.hollow.pilot_mm) / 2 - slot.depth_mm
+        more_mm = limit.passes - along_mm
+        move = f"raise slot.front_mm to {up_to(slot.front_mm + more_mm)}"
+        if side == "rear":
+            more_mm *= 2 if "slot.front_mm" in tool.derived else 1
+            move = f"raise plunger.length_mm to {up_to(p.plunger.length_mm + more_mm)}"
+        yield Finding(limit, max(along_mm, across_mm), move, subject=side)
+
+
+def _form(tool: Tool, end: End, side: str) -> Iterator[Finding]:
+    """Check one end for itself."""
+    if end.point is not None:
+        tip, diameter_mm = end.point, end.diameter_mm
         limit = tool.limit("step from pilot to mouth")
         flat_mm = diameter_mm - limit.passes
         yield Finding(
@@ -180,8 +192,44 @@ def _form(tool: Tool, side: str) -> Iterator[Finding]:
             else f"raise plunger.diameter_mm to {up_to(tip.flat_mm + limit.passes)}",
             subject=f"{side} flat to diameter",
         )
-    if not isinstance(tip, CountersinkTip):
-        return
+    if end.relief is not None:
+        whole, past = (tool.limit(f"side flat clear of {what}") for what in ("the tip", "the cone"))
+        off_mm = end.relief.relief_mm - end.relief.flat_mm / 2
+        yield Finding(
+            whole,
+            off_mm,
+            f"raise plunger.{side}.relief_mm to {up_to(end.relief.flat_mm / 2 + whole.passes)}",
+            subject=side,
+        )
+        yield Finding(
+            past,
+            end.relief_length_mm - end.point_mm,
+            f"raise plunger.{side}.relief_length_mm to {up_to(end.point_mm + past.passes)}",
+            subject=side,
+        )
+    if end.hollow is not None:
+        yield from _sunk_form(tool, end.hollow, end.diameter_mm, side)
+        if end.ball_mm:
+            yield _ball_seat(tool, end, end.hollow, side)
+
+
+def _ball_seat(tool: Tool, end: End, tip: SunkTip, side: str) -> Finding:
+    """Check that a ball touches the flank of its seat, and nothing else."""
+    flank = tool.limit("ball on the flank of its seat")
+    flank_mm = end.ball_mm * cos(radians(tip.angle_deg / 2))
+    below_mm = 2 * (end.pilot_mm - end.ball_mm + end.stands_mm)
+    spare_mm = min(tip.mouth_mm - flank_mm, flank_mm - tip.pilot_mm, below_mm)
+    if tip.mouth_mm < flank_mm + flank.passes:
+        advice = f"raise plunger.{side}.mouth_mm to {up_to(flank_mm + flank.passes)}"
+    elif tip.pilot_mm > flank_mm - flank.passes > 0:
+        advice = f"lower plunger.{side}.pilot_mm to {down_to(flank_mm - flank.passes)}"
+    else:
+        depth_mm = tip.pilot_depth_mm + (flank.passes - below_mm) / 2
+        advice = f"raise plunger.{side}.pilot_depth_mm to {up_to(depth_mm)}"
+    return Finding(flank, spare_mm, advice, subject=side)
+
+
+def _sunk_form(tool: Tool, tip: SunkTip, diameter_mm: float, side: str) -> Iterator[Finding]:
     rim = tool.limit("rim of the countersink")
     mouth_mm = diameter_mm - 2 * (rim.passes + tip.chamfer_mm)
     yield Finding(
@@ -204,28 +252,35 @@ def _form(tool: Tool, side: str) -> Iterator[Finding]:
     )
 
 
-def screw_hole(tool: Tool) -> Iterator[Finding]:
-    """Check the nose in front of and behind the screw hole, and the hole against the bore."""
+def hole_across(tool: Tool) -> Iterator[Finding]:
+    """Check the nose in front of and behind the hole for screw or pin, and it against the bore."""
     p = tool.parameters
-    row = Thread.find(p.set_screw.thread)
+    if p.slot is None:
+        return
+    hole_mm, position_mm = keeping.hole_mm(p), keeping.position_mm(p)
+    key, size = (
+        ("set_screw.position_mm", "set_screw.thread")
+        if p.set_screw is not None
+        else ("cross_pin.position_mm", "cross_pin.diameter_mm")
+    )
     behind = tool.limit("nose behind the screw hole")
-    edge_mm = p.set_screw.position_mm + row.major_mm / 2
+    edge_mm = position_mm + hole_mm / 2
     yield Finding(
         behind,
         p.body.nose_length_mm - edge_mm,
         f"raise body.nose_length_mm to {up_to(edge_mm + behind.passes)}",
     )
     front = tool.limit("nose in front of the screw hole")
-    start_mm = p.set_screw.position_mm - row.major_mm / 2 - front_bevel_mm(p)
-    need_mm = front.passes * row.major_mm + row.major_mm / 2 + front_bevel_mm(p)
+    start_mm = position_mm - hole_mm / 2 - parts.front_bevel_mm(p)
+    need_mm = front.passes * hole_mm + hole_mm / 2 + parts.front_bevel_mm(p)
     yield Finding(
         front,
-        start_mm / row.major_mm,
-        f"raise set_screw.position_mm to {up_to(need_mm)}",
+        start_mm / hole_mm,
+        f"raise {key} to {up_to(need_mm)}",
     )
     across = tool.limit("screw hole against the bore")
     yield Finding(
         across,
-        row.major_mm / p.bore.diameter_mm,
-        f"choose a set_screw.thread no larger than {down_to(across.passes * p.bore.diameter_mm)}",
+        hole_mm / p.bore.diameter_mm,
+        f"choose a {size} no larger than {down_to(across.passes * p.bore.diameter_mm)}",
     )

@@ -24,6 +24,8 @@ from generator.making.sizes import with_value
 from generator.model import parts
 from generator.model.tool import Tool, design
 from generator.use.alignment import leans
+from generator.use.picking import picks
+from generator.use.supporting import holds
 
 STEPS: Final = {
     "_mm": 0.05,
@@ -129,6 +131,8 @@ def results(tool: Tool) -> dict[str, float]:
         "full force, N": o.full_force_N,
         "length, mm": parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm,
         "lean, deg": max((each.most_deg() for each in leans(tool)), default=float("nan")),
+        "found within, mm": max((each.left_mm.most for each in picks(tool)), default=float("nan")),
+        "thrust, N": max((each.thrust_N for each in holds(tool)), default=float("nan")),
     }
 
 

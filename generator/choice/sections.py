@@ -32,10 +32,11 @@ from generator.inputs.quantities import DERIVED, is_derived
 from generator.inputs.shop import TapEnd
 from generator.inputs.tables import Mount
 from generator.making.stock import FACING_MM, KERF_MM, SKIN_MM, STUB_MM
-from generator.model import parts
+from generator.model import keeping, parts
 from generator.model.completion import up
+from generator.model.parts import front_bevel_mm
 from generator.model.tips import DRILL_POINT_DEG
-from generator.model.tool import Tool, design, front_bevel_mm
+from generator.model.tool import Tool, design
 from generator.standards.limits import SLACK
 from generator.standards.rows import SetScrew, Thread
 from generator.use.seats import Seat, seats, tap_names
@@ -62,7 +63,7 @@ OF_RETENTION: Final[tuple[Check, ...]] = (
     retention.dog,
     retention.gap,
     retention.holding,
-    walls.screw_hole,
+    walls.hole_across,
     walls.nose,
     walls.nose_rim,
 )
@@ -369,7 +370,7 @@ def _slotted(
         tool = probe(shop, fit=fit, retention=held, nose_diameter_mm=held.nose_mm)
         rule = broken(tool, OF_RETENTION, levels)
         if not rule:
-            return Slotted(held, tool.tip_in_slot_mm, row.major_mm, _snap_J(tool, row, levels))
+            return Slotted(held, tool.across_mm, row.major_mm, _snap_J(tool, row, levels))
         if not rule.startswith(("screw thread in", "set screw", "rim", "wall")):
             break
     return rule
@@ -392,7 +393,7 @@ def _no_play(screw: StockScrew, width_mm: float, row: Thread, levels: Levels) ->
 
 def _snap_J(tool: Tool, row: Thread, levels: Levels) -> float:
     """Return the energy at which the blow shears the tip, or beats the ends of the slot."""
-    neck_mm = min(tool.tip_in_slot_mm, row.minor_mm)
+    neck_mm = min(tool.across_mm, row.minor_mm)
     blow_N = strength.impact_force_N(
         energy_J=1.0, stiffness_N_per_mm=tool.parameters.assumptions.stop_stiffness_N_per_mm
     )
@@ -408,9 +409,10 @@ def _noses(
     """Yield noses from the smallest that may hold the screw, with the shortest screw that holds."""
     some_mm = min(screw.lengths_mm, default=DERIVED)
     tool = probe(shop, fit=fit, retention=Retention(screw, width_mm, some_mm, DERIVED))
-    p, row = tool.parameters, Thread.find(screw.thread)
-    reach_mm = parts.screw_reach_mm(p)
-    start_mm = max(0.0, p.set_screw.tip_length_mm - reach_mm)
+    both, row = tool.parameters.screw_and_slot, Thread.find(screw.thread)
+    assert both is not None  # the probe is kept in by a set screw
+    p, reach_mm = tool.parameters, keeping.reach_mm(*both)
+    start_mm = max(0.0, both[0].tip_length_mm - reach_mm)
     need_mm = levels.strictest(retention.thread_in_wall(levels, row))
     lengths = screw.lengths_mm or _stocked_mm(screw)
     long_mm = start_mm + reach_mm + need_mm

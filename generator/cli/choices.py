@@ -36,7 +36,7 @@ out_folder = click.option(
 @out_folder
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 def choose_command(file: Path, out: Path, as_json: bool) -> None:
-    """Find the best tools that a workshop's drawer yields, and write a parameter file of each.
+    """Find the best tap followers that a workshop's drawer yields; write a parameter file of each.
 
     Exit 0: there are designs; 1: nothing fits, and what would help is told; 2: the file is wrong.
     """

@@ -52,7 +52,7 @@ class _Interruptible(click.Group):
 )
 @click.version_option(VERSION, message="%(version)s")
 def main() -> None:
-    """Design, check and draw spring-loaded centres that keep a hand tap square."""
+    """Design, check and draw spring-loaded centres: for taps, for finding a place, for support."""
 
 
 @click.command("schema")

@@ -43,9 +43,10 @@ def new_command(
     spindle: str | None,
     taps: tuple[str, ...],
 ) -> None:
-    """Write a first parameter file that passes, commented, from a few answers.
+    """Write a first parameter file of a tap follower that passes, from a few answers.
 
-    What is not given as an option is asked for on a terminal.
+    What is not given as an option is asked for on a terminal. For a pick-up or support centre
+    change a shipped profile of one.
     """
     if file.exists():
         complain(f"{file}: is there already; name another file, or move it away")

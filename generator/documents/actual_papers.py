@@ -153,13 +153,20 @@ def rows(actual: Actual) -> tuple[Row, ...]:
         ("clearance, greatest", lambda tool: tool.greatest_clearance_um),
     ):
         found.append((name, "um", *_three(tools, pick)))
-    found.append(("set screw below the nose", "mm", *_three(tools, screw_below_mm)))
+    if actual.drawn.parameters.screw_and_slot is not None:
+        found.append(("set screw below the nose", "mm", *_three(tools, _screw_below_mm)))
     found.append(("spring rate", "N/mm", *_three(tools, lambda tool: tool.rate_N_per_mm)))
     leaning = [{each.label: each.most_deg() for each in leans(tool)} for tool in tools]
     for label in leaning[0]:
         values = (each.get(label, float("nan")) for each in leaning)
         found.append((f"lean, 95 %: {label}", "deg", *values))  # type: ignore[arg-type]  # three
     return tuple(found)
+
+
+def _screw_below_mm(tool: Tool) -> float:
+    both = tool.parameters.screw_and_slot
+    assert both is not None  # asked of a tool with a set screw
+    return screw_below_mm(tool, *both)
 
 
 def _three(

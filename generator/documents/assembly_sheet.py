@@ -31,6 +31,7 @@ from generator.documents.title_block import BLOCK_MM, Header, Legend
 from generator.documents.view import View
 from generator.errors import ExportError
 from generator.inputs.tables import StraightMount
+from generator.model import keeping
 from generator.model.parts import morse_taper
 from generator.model.tool import Orientation, Tool
 from generator.units import number
@@ -116,8 +117,9 @@ def _view(tool: Tool, orientation: Orientation, listed: tuple[Item, ...], scale:
     view = assembly_section(tool, orientation, scale)
     marked = tuple(_balloon(item, scale) for item in listed)
     asks = tuple(_lengths(tool, orientation, scale))
-    screw = -scale * tool.parameters.set_screw.position_mm
-    balloons = tuple(balloon_marks(marked, view.box, screw - PAD_MM))
+    p = tool.parameters
+    at_mm = p.body.nose_length_mm / 2 if tool.crossing is None else keeping.position_mm(p)
+    balloons = tuple(balloon_marks(marked, view.box, -scale * at_mm - PAD_MM))
     placed = annotate(View(scale, (), view.box), asks, balloons)
     left, bottom, right, top = bounds(view.marks)
     box = (
@@ -167,12 +169,13 @@ def _lengths(tool: Tool, orientation: Orientation, scale: float) -> Iterator[Ask
     plug = tool.plug.outline
     edge_mm = plug.radius_at_mm(plug.length_mm, inside=False)
     places.append(((length_mm - sunk_mm, -edge_mm), (length_mm, -rear_mm), "<>"))
-    screw_mm = tool.parameters.set_screw.position_mm
-    top = max(c.r_mm for c in outline.corners if c.z_mm <= screw_mm)
-    edge = outline.corners[0].r_mm
-    yield Length(
-        (-scale * screw_mm, scale * top), (0.0, scale * edge), "above", spelling=spelling(unit)
-    )
+    across_mm = keeping.position_mm(tool.parameters)
+    if tool.crossing is not None:
+        top = max(c.r_mm for c in outline.corners if c.z_mm <= across_mm)
+        edge = outline.corners[0].r_mm
+        yield Length(
+            (-scale * across_mm, scale * top), (0.0, scale * edge), "above", spelling=spelling(unit)
+        )
     for (a, ra), (b, rb), pattern in places:
         if abs(b - a) > 1e-6:
             start, end = (-scale * a, scale * ra), (-scale * b, scale * rb)

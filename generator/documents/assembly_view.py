@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import cos, pi, sin, sqrt
+from math import acos, cos, degrees, pi, sin, sqrt
 from typing import Final
 
 from generator.documents.clip import Polygon, visible
-from generator.documents.drawing import Fill, Line, Mark, Point
+from generator.documents.drawing import Arc, Fill, Line, Mark, Point
 from generator.documents.hatch import hatched
 from generator.documents.layout import moved
 from generator.documents.spring_view import spring_section
+from generator.documents.text import Box
 from generator.documents.view import OVERRUN_MM, View, outside, section
 from generator.model.assembly import Placed
 from generator.model.instances import instances
 from generator.model.outline import Corner, Outline
-from generator.model.part import DriverSlot, Part, Slot
+from generator.model.part import DriverSlot, Part, SideFlat, Slot
 from generator.model.tips import reverse
 from generator.model.tool import Orientation, Tool
-from generator.standards.rows import SetScrew, Thread
+from generator.standards.rows import Thread
 
 DISC_HATCH_MM: Final = 1.2
 """Closer than that of the body, which a disc touches."""
@@ -33,6 +34,8 @@ BLACK_MM: Final = 2.0
 
 MARGIN_MM: Final = 3.5
 WAVE_MM: Final = 0.5
+BALL_SIDES: Final = 72
+"""As many sides stand for a ball where it hides what lies behind."""
 
 
 def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View:
@@ -46,16 +49,20 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
     x = scale * orientation.projection_extended_mm
     discs = [p for name, p in placed.items() if name.startswith(("button", "separator"))]
     springs = [p for name, p in placed.items() if name.startswith("spring")]
-    screws = [placed["set screw"], *jam_screw(tool, placed["set screw"])]
+    screws = standing_across(placed.values())
     upright = [screw_outline(each, scale) for each in screws]
-    cylinder = [_shifted(each, x) for each in plunger_faces(plunger, scale)]
+    balls = [_shifted(each, x) for each in ball_faces(tool, orientation, scale)]
+    cylinder = [*(_shifted(each, x) for each in plunger_faces(plunger, scale)), *balls]
     disc_solids = [_block(each, scale) for each in discs]
     spring_solids = [_block(each, scale) for each in springs]
     fixed = plugs(tool, placed["plug"])
     plug_solids = [plug_solid(each, scale) for each in fixed]
 
-    shifted = [moved(mark, x, 0.0) for mark in plunger_marks(plunger, scale)]
-    nested = tool.button is None and orientation.inner.tip.style == "countersink"
+    shifted = [
+        *visible([moved(mark, x, 0.0) for mark in plunger_marks(plunger, scale)], balls),
+        *(moved(mark, x, 0.0) for mark in ball_marks(tool, orientation, scale)),
+    ]
+    nested = tool.button is None and orientation.inner.sink is not None
     marks = visible(shifted, [*upright, *(spring_solids if nested else ())])
     for disc in discs:
         marks += visible(disc_marks(disc, scale), cylinder)
@@ -78,12 +85,13 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
     marks += _pushed_home(orientation, scale)
     marks += _socket_face(tool.body, scale)
     left, bottom, _, top = body.box
-    head = max(y for outline in upright for _, y in outline)
-    box = (left, bottom, max(x, body.box[2]), max(top, head))
+    head = max((y for outline in upright for _, y in outline), default=top)
+    out = x + scale * orientation.outer.stands_mm
+    box = (left, bottom, max(out, body.box[2]), max(top, head))
     marks.append(Line((left - OVERRUN_MM, 0.0), (box[2] + OVERRUN_MM, 0.0), "centre"))
-    at = -scale * placed["set screw"].origin_mm[2]
-    foot = min(y for _, y in upright[0]) - OVERRUN_MM
-    marks.append(Line((at, foot), (at, box[3] + OVERRUN_MM), "centre"))
+    for each, outline in zip(screws[:1], upright[:1], strict=True):
+        at, foot = -scale * each.origin_mm[2], min(y for _, y in outline) - OVERRUN_MM
+        marks.append(Line((at, foot), (at, box[3] + OVERRUN_MM), "centre"))
     return View(scale, tuple(marks), box)
 
 
@@ -99,13 +107,18 @@ def standing_plunger(tool: Tool, orientation: Orientation) -> Part:
         cuts=tuple(
             replace(cut, front_mm=length - cut.front_mm - cut.length_mm)
             for cut in part.cuts
-            if isinstance(cut, Slot)
+            if isinstance(cut, Slot | SideFlat)
         ),
     )
 
 
-def _slot(plunger: Part) -> Slot:
-    return next(cut for cut in plunger.cuts if isinstance(cut, Slot))
+def standing_across(placed: Iterable[Placed]) -> list[Placed]:
+    """Return what stands across the tool, such as the set screw, the one in the slot first."""
+    return [each for each in placed if each.axis == "outward"]
+
+
+def _slot(plunger: Part) -> Slot | None:
+    return next((cut for cut in plunger.cuts if isinstance(cut, Slot)), None)
 
 
 def _driver_mm(plug: Part) -> float:
@@ -144,24 +157,6 @@ def plug_solid(placed: Placed, scale: float) -> list[Point]:
     return [*upper, *((x, -y) for x, y in reversed(upper))]
 
 
-def jam_screw(tool: Tool, placed: Placed) -> list[Placed]:
-    """Return the flat screw upon the set screw that locks it, where there is one."""
-    asked = tool.parameters.set_screw
-    row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
-    if asked.locking != "jam screw" or row is None:
-        return []
-    r, length = placed.part.outline.diameter_mm / 2, row.flat_cone_cup_shortest_mm
-    corners = (
-        Corner(0.0, r, "tip"),
-        Corner(length, r, "thread"),
-        Corner(length, 0.0, "rear face"),
-        Corner(0.0, 0.0, "axis"),
-    )
-    x, y, z = placed.origin_mm
-    part = replace(placed.part, name="jam-screw", title="Jam screw", outline=Outline(corners))
-    return [replace(placed, part=part, origin_mm=(x, y + placed.part.outline.length_mm, z))]
-
-
 def without_axis(marks: Sequence[Mark]) -> list[Mark]:
     """Return the marks without centre lines."""
     return [mark for mark in marks if mark.style != "centre"]
@@ -176,10 +171,13 @@ def _wall_mm(plunger: Part, slot: Slot) -> float:
 def plunger_faces(plunger: Part, scale: float) -> list[list[Point]]:
     """Return what the plunger hides, above the axis and below, from its end at work.
 
-    Above the far wall of the slot one sees past the plunger.
+    Above the far wall of the slot one sees past the plunger; below it, too, where the slot goes
+    right through.
     """
     slot = _slot(plunger)
     half = [(-scale * c.z_mm, scale * c.r_mm) for c in plunger.outline.corners]
+    if slot is None:
+        return [half, [(x, -y) for x, y in half]]
     right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
     r, wall = scale * plunger.outline.diameter_mm / 2, scale * _wall_mm(plunger, slot)
     upper: list[Point] = []
@@ -187,26 +185,118 @@ def plunger_faces(plunger: Part, scale: float) -> list[list[Point]]:
         upper.append(a)
         if a[1] == b[1] and abs(a[1] - r) < 1e-9 and a[0] >= right and left >= b[0]:
             upper += [(right, r), (right, wall), (left, wall), (left, r)]
-    return [upper, [(x, -y) for x, y in half]]
+    lower = upper if slot.through(plunger.outline) else half
+    for gone in _side_flats(plunger, scale):
+        upper = _without(upper, gone)
+    return [upper, [(x, -y) for x, y in lower]]
+
+
+def _side_flats(plunger: Part, scale: float) -> Iterator[Box]:
+    """Yield what side flats take off the top: left, bottom, right and top of each."""
+    r = scale * plunger.outline.diameter_mm / 2
+    for cut in plunger.cuts:
+        if isinstance(cut, SideFlat):
+            yield -scale * cut.rear_mm, scale * cut.off_mm, -scale * cut.front_mm, r
+
+
+def _without(polygon: list[Point], gone: Box) -> list[Point]:
+    """Return a polygon lowered to the bottom of a box within the box's sides."""
+    left, low, right, _ = gone
+    kept: list[Point] = []
+    for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+        cuts = [a]
+        for axis, at in ((0, left), (0, right), (1, low)):
+            if (a[axis] - at) * (b[axis] - at) < 0:
+                share = (at - a[axis]) / (b[axis] - a[axis])
+                cuts.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+        cuts.sort(key=lambda p: (p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1]))
+        for x, y in cuts:
+            within = left - 1e-9 <= x <= right + 1e-9 and y > low
+            if within and abs(x - left) < 1e-9:
+                kept += [(x, y), (x, low)] if b[0] > a[0] else [(x, low), (x, y)]
+            elif within and abs(x - right) < 1e-9 and x < 0:
+                kept += [(x, low), (x, y)] if b[0] > a[0] else [(x, y), (x, low)]
+            else:
+                kept.append((x, low) if within else (x, y))
+    return kept
 
 
 def plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
     """Yield the outside of the plunger with its slot, at the top, in local section."""
     slot = _slot(plunger)
+    if slot is None:
+        yield from without_axis(outside(plunger, scale, rising=False).marks)
+        return
+    through = slot.through(plunger.outline)
     r = scale * plunger.outline.diameter_mm / 2
     floor, wall = r - scale * slot.depth_mm, scale * _wall_mm(plunger, slot)
     right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
     notch = [(left, floor), (right, floor), (right, r), (left, r)]
     plain = outside(replace(plunger, cuts=()), scale, rising=False)
-    yield from visible(without_axis(plain.marks), [notch])
-    for a, b in pairwise([(left, r), (left, floor), (right, floor), (right, r)]):
+    flats = list(_side_flats(plunger, scale))
+    tops = [[(a, b), (c, b), (c, d + 1.0), (a, d + 1.0)] for a, b, c, d in flats]
+    yield from visible(without_axis(plain.marks), [notch, *tops])
+    for cut in plunger.cuts:
+        if isinstance(cut, SideFlat):
+            yield from _side_flat_on_edge(cut, plunger.outline, scale)
+    walls = [(left, r), (left, floor), (right, floor), (right, r)]
+    sides = [(walls[0], walls[1]), (walls[2], walls[3])] if through else pairwise(walls)
+    for a, b in sides:
         yield Line(a, b)
-    yield from _far_wall(left, right, scale * slot.width_mm / 2, r, wall)
+    if not slot.square:
+        rise = list(_far_wall(left, right, scale * slot.width_mm / 2, r, wall))
+        yield from rise
+        if through:
+            yield from (
+                Line((a, -b), (c, -d)) for (a, b), (c, d) in ((e.start, e.end) for e in rise)
+            )
+    if through:
+        yield from _broken_beside(left, right, r)
+        return
     edge = list(_break_below(left, right, r, floor))
     ring = [*edge, (right, r), (right, floor), (left, floor), (left, r)]
     yield from hatched(ring, spacing_mm=1.8, rising=False)
     for a, b in pairwise(edge):
         yield Line(a, b, "thin")
+
+
+def _broken_beside(left: float, right: float, r: float) -> Iterator[Mark]:
+    """Yield the metal cut on both sides of a slot right through, to freehand lines across."""
+    for side, way in ((left, -1.0), (right, 1.0)):
+        edge = [
+            (side + way * (MARGIN_MM * 0.6 + WAVE_MM * sin(1.7 * y)), y)
+            for y in (r * (2 * n / 16 - 1) for n in range(17))
+        ]
+        yield from hatched([(side, -r), *edge, (side, r)], spacing_mm=1.8, rising=False)
+        for a, b in pairwise(edge):
+            yield Line(a, b, "thin")
+
+
+def _side_flat_on_edge(cut: SideFlat, outline: Outline, scale: float) -> Iterator[Line]:
+    """Yield a side flat seen along itself, and the wall where it ends."""
+    start, end = cut.reach_mm(outline)
+    low, r = scale * cut.off_mm, scale * outline.diameter_mm / 2
+    yield Line((-scale * start, low), (-scale * end, low))
+    wall = -scale * (cut.rear_mm if cut.front_mm <= 0 else cut.front_mm)
+    yield Line((wall, low), (wall, r))
+
+
+def ball_marks(tool: Tool, orientation: Orientation, scale: float) -> Iterator[Arc]:
+    """Yield the ball in an end of the plunger, which is not cut; the end at work is at x = 0."""
+    if tool.ball is None:
+        return
+    radius = tool.ball.outline.diameter_mm / 2
+    z_mm = radius - orientation.outer.stands_mm
+    if not orientation.outer.ball_mm:
+        z_mm = tool.plunger.outline.length_mm + orientation.inner.stands_mm - radius
+    yield Arc((-scale * z_mm, 0.0), scale * radius)
+
+
+def ball_faces(tool: Tool, orientation: Orientation, scale: float) -> Iterator[list[Point]]:
+    """Yield what the ball hides."""
+    for mark in ball_marks(tool, orientation, scale):
+        (x, y), turns = mark.centre, [2 * pi * n / BALL_SIDES for n in range(BALL_SIDES)]
+        yield [(x + mark.radius_mm * cos(t), y + mark.radius_mm * sin(t)) for t in turns]
 
 
 def _far_wall(left: float, right: float, half: float, r: float, wall: float) -> Iterator[Line]:
@@ -297,6 +387,8 @@ def screw_marks(tool: Tool, placed: Placed, scale: float) -> Iterator[Line]:
         yield Line(a, b)
     corners = placed.part.outline.corners
     x, tip = -scale * placed.origin_mm[2], scale * placed.origin_mm[1]
+    if not placed.part.outline.has("thread") or tool.parameters.set_screw is None:
+        return
     thread = placed.part.outline.surface("thread")
     shoulder = tip + scale * thread.front_mm
     major = scale * thread.diameter_mm / 2
@@ -313,7 +405,7 @@ def outer_end(orientation: Orientation) -> list[Corner]:
     return corners if corners[0].z_mm == 0 else [Corner(0.0, 0.0), *corners]
 
 
-def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line]:
+def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line | Arc]:
     """Yield the outer end of the plunger, pushed home, in phantom lines."""
     x = scale * orientation.projection_compressed_mm
     points = [(x - scale * c.z_mm, scale * c.r_mm) for c in outer_end(orientation)]
@@ -323,6 +415,10 @@ def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line]:
     for px, r in points:
         if r > 0:
             yield Line((px, -r), (px, r), "phantom")
+    radius, stands = scale * orientation.outer.ball_mm / 2, scale * orientation.outer.stands_mm
+    if radius:
+        half = degrees(acos(max(-1.0, (radius - stands) / radius)))
+        yield Arc((x + stands - radius, 0.0), radius, -half, half, "phantom")
 
 
 def _socket_face(body: Part, scale: float) -> Iterator[Line]:

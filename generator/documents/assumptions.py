@@ -14,6 +14,12 @@ from generator.units import number
 
 SOURCE: Final = "engineering judgement"
 
+OF_TAPS: Final = (
+    *("one_hand", "two_hands", "cone_friction", "feel_percent", "tap_factor", "worn_factor"),
+    *("column_factor", "core_share"),
+)
+"""The assumptions on which only a tool that follows taps rests."""
+
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
@@ -33,7 +39,7 @@ class Assumption:
 
 
 def assumptions(tool: Tool) -> tuple[Assumption, ...]:
-    """Return every assumption, in the order of the parameter file."""
+    """Return every assumption that the tool rests on, in the order of the parameter file."""
     used, usual = tool.parameters.assumptions, Assumptions()
     return tuple(
         Assumption(
@@ -43,6 +49,7 @@ def assumptions(tool: Tool) -> tuple[Assumption, ...]:
             _differ(getattr(used, field.name), getattr(usual, field.name)),
         )
         for field in fields(Assumptions)
+        if tool.parameters.taps or field.name not in OF_TAPS
     )
 
 

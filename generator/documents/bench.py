@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Final, Literal
 
 from generator.checks.finding import Finding, Verdict, worst
+from generator.documents import picking_card, supporting_card
 from generator.documents.assembly_figure import assembly_figure
 from generator.documents.bill import bill_lines, bill_tables
 from generator.documents.cautions import cautions
@@ -20,8 +21,17 @@ from generator.documents.study import NOTHING, Study, Subject
 from generator.documents.table import Section
 from generator.documents.tool_sheets import parameters_hash
 from generator.documents.use_card import use_card
+from generator.documents.warned import WARNINGS
+from generator.inputs.purposes import Purpose
 from generator.model.tool import Tool
 from generator.version import VERSION
+
+CARDS: Final[dict[Purpose, Callable[[Tool], Section]]] = {
+    "tap follower": use_card,
+    "pick-up centre": picking_card.card,
+    "support centre": supporting_card.card,
+}
+"""The card for using a tool, by what it is for."""
 
 PAPERS: Final[dict[str, Literal["A4", "Letter"]]] = {"A": "A4", "US": "Letter"}
 PICTURE_MM: Final = (175.0, 75.0)
@@ -56,7 +66,7 @@ def bench(
         Chapter("Making", _told(study.making)),
         Chapter("Set-ups", _told(study.setups)),
         Chapter("Inspection", _told(study.inspection)),
-        Chapter("Use", (use_card(tool), *_told(study.setting_cards))),
+        Chapter("Use", (CARDS[tool.parameters.purpose](tool), *_told(study.setting_cards))),
         Chapter("Materials and cautions", tuple(_materials(tool))),
         Chapter("Calculations", tuple(_calculations(tool, findings, study)), fine=True),
     )
@@ -71,6 +81,7 @@ def bench(
         banner=tuple(_banner(tool, findings)),
         paper=PAPERS[tool.parameters.making.sheets],
         chapters=tuple(chapter for chapter in chapters if chapter.blocks),
+        warning=WARNINGS.get(tool.parameters.purpose, ""),
     )
 
 
@@ -89,13 +100,19 @@ def _told(subject: Subject | None) -> tuple[Block, ...]:
 def _materials(tool: Tool) -> Iterator[Section]:
     yield Section("Bill of materials", bill_lines(tool), bill_tables(tool))
     yield cut_list_section(tool)
-    yield Section("Cautions", cautions(tool), listed=True, large=True)
+    yield Section(
+        "Cautions",
+        cautions(tool),
+        listed=True,
+        large=True,
+    )
 
 
 def _calculations(tool: Tool, findings: tuple[Finding, ...], study: Study) -> Iterator[Block]:
     yield checks_section(findings)
     yield Section("Results", equation_lines(tool), equation_tables(tool))
-    for subject in (study.springs, study.force_window, study.lean, study.motion):
+    of_taps = study.force_window, study.lean
+    for subject in (study.springs, *of_taps, study.pick_up, study.support, study.motion):
         yield from _told(subject)
     yield unverified_section(tool, findings)
     yield Section("Parameters", PARAMETER_LINES, (parameter_table(tool),))

@@ -12,15 +12,17 @@ from typing import Final
 from generator.documents.numerals import general, size_text
 from generator.documents.table import Column, Table
 from generator.errors import StandardError
+from generator.inputs.tables import RetainingScrew
 from generator.making.stock import (
     cut_length_mm,
     stock_mm,
 )
+from generator.model import keeping
 from generator.model.part import Part
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool
 from generator.standards.bands import SpringWire
-from generator.standards.rows import SetScrew
+from generator.standards.rows import Ball, SetScrew
 from generator.units import MM_PER_INCH, number, shown
 
 STANDARD_OF_POINT: Final = {
@@ -105,28 +107,38 @@ def _made(tool: Tool) -> Iterator[Item]:
 
 def _bought(tool: Tool) -> Iterator[Item]:
     p = tool.parameters
-    yield Item("Set screw", 1, False, set_screw_text(tool), mass_g=tool.set_screw.mass_g)
-    if p.set_screw.locking == "jam screw":
-        yield Item("Jam screw", 1, False, _jam_screw_text(p.set_screw.thread))
+    if p.set_screw is not None and tool.crossing is not None:
+        text = set_screw_text(tool, p.set_screw)
+        yield Item("Set screw", 1, False, text, mass_g=tool.crossing.mass_g)
+        jam = keeping.jam_screw(p)
+        if p.set_screw.locking == "jam screw":
+            mass_g = nan if jam is None else jam.mass_g
+            yield Item("Jam screw", 1, False, _jam_screw_text(p.set_screw.thread), mass_g=mass_g)
+    if tool.ball is not None:
+        yield Item("Ball", 1, False, ball_text(tool.ball), mass_g=tool.ball.mass_g)
+        yield Item("Retaining compound", 1, False, "for bonding, a drop under the ball")
     named = (("Inner spring" if one.inner else "Spring", one.spring) for one in tool.in_place)
     ordered = Counter((name, replace(spring, inner=None)) for name, spring in named)
     for (name, spring), quantity in ordered.items():
         mass_g = quantity * spring_mass_g(spring)
         yield Item(name, quantity, False, spring_text(spring), mass_g=mass_g)
-    locked = {"set screw": p.set_screw.locking, "plug": p.plug.locking}
+    locked: dict[str, str] = {"plug": p.plug.locking}
+    if p.set_screw is not None:
+        locked = {"set screw": p.set_screw.locking, **locked}
     glued = [name for name, locking in locked.items() if locking == "threadlocker"]
     if glued:
         places = " and the ".join(glued)
         yield Item("Threadlocker", 1, False, f"medium strength, a drop each on the {places}")
+    if p.cross_pin is not None and p.cross_pin.locking == "retaining compound":
+        yield Item("Retaining compound", 1, False, "for a slip fit, a drop on the cross pin")
 
 
-def set_screw_text(tool: Tool) -> str:
+def set_screw_text(tool: Tool, asked: RetainingScrew) -> str:
     """Return how the set screw is ordered, such as "set screw ISO 4028 M4 x 8, long dog".
 
     Source:
         Titles of ISO 4026 to ISO 4029; ASME B18.3 for inch screws.
     """
-    asked = tool.parameters.set_screw
     row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
     size = f"{asked.thread} x {_length_text(asked.thread, asked.length_mm)}"
     text = f"set screw {_standard(asked.thread, asked.point)} {size}"
@@ -140,6 +152,18 @@ def set_screw_text(tool: Tool) -> str:
     if row is not None and not _stocked(row, asked.point, asked.length_mm):
         text += ", cut to length"
     return text
+
+
+def ball_text(ball: Part) -> str:
+    """Return how a bearing ball is ordered, such as "bearing ball 4 mm, ISO 3290 G100".
+
+    The grade is the coarsest of those sold for bearings; common practice, no source.
+    """
+    diameter_mm = ball.outline.diameter_mm
+    row = Ball.of(diameter_mm)
+    if row is None:
+        return f"ball Ø{shown(diameter_mm, 'mm')}, no usual size"
+    return f"bearing ball {row.name}, ISO 3290 G100"
 
 
 def _standard(thread: str, point: str) -> str:

@@ -5,18 +5,24 @@ leading zero, such as `.039 x 45°`; D is a diameter, L a length along the axis,
 
 | row | what it says |
 | --- | --- |
-| `L x W°`, `L x W° both ends` | chamfer on an outer edge: its length, its angle to the axis |
+| `L x W°` | chamfer on an outer edge: its length, its angle to the axis |
+| `L x W° both ends`, `L x W° all edges` | the same of two edges alike, and of more |
 | `recess ØD x L` | flat-bottomed recess in an end face: diameter, depth |
 | `bevel W° to ØD` | bevel at the mouth of a bore: included angle, largest diameter, which lies on |
 | | the floor of the recess where there is one, else on the end face |
 | `W° to ØD` | countersink or recess with sloping sides: included angle, mouth on the end face |
+| `ØD` | spring pocket behind a step, whose place is a DIMENSION |
 | `pilot ØD, L from face` | hole at the bottom of a countersink: depth of its full diameter from |
 | | the end face |
 | `flat ØD` | flat on the tip of a point, whose included angle is a DIMENSION |
+| `side flat L from axis x L` | flat along the axis at one end, on the slot's side: how far from |
+| | the axis it lies, and its length from the end |
 | `THREAD-CLASS` | thread: the whole length of its surface, or through the wall |
 | `THREAD-CLASS x L` | thread: full thread from the end face |
 | `drill ØD x L` | hole for the thread: full depth from the end face |
-| `drill ØD to bore` | hole for the thread: through one wall |
+| `drill ØD to bore` | hole for the thread, or for a shouldered tip: through one wall |
+| `flat ØD to ledge L` | flat-bottomed hole for the thread: what it leaves of the wall |
+| `ream ØD to bore`, `ream ØD through` | hole for a pin: through one wall, through both |
 | `tapped in the bore` | hole for the thread: the reamed bore itself |
 | `1:R on dia.` | taper: one in R on diameter; the gauge diameter and its place are DIMENSIONs |
 | `(half angle W°W'W'')` | the same taper's angle to the axis, degrees, minutes and seconds |
@@ -48,7 +54,7 @@ from generator.documents.numerals import (
 from generator.documents.part_notes import PartNotes, pattern, place_mm, surface
 from generator.documents.view import is_outside
 from generator.model.outline import Segment
-from generator.model.part import CrossHole
+from generator.model.part import CrossHole, SideFlat
 
 End = Literal["front", "rear"]
 
@@ -57,6 +63,8 @@ CHAMFERS: Final[dict[End, tuple[str, ...]]] = {
     "front": ("front chamfer", "nose chamfer"),
     "rear": ("rear chamfer",),
 }
+BETWEEN: Final = ("head chamfer", "rear head chamfer", "tail chamfer")
+"""Chamfers on edges that are no end of the part."""
 DATUM: Final = "A"
 SAMPLES: Final = (0.5, 0.25, 0.75)
 DETAIL_SAMPLES: Final = (0.5, 0.25, 0.75, 0.9, 0.1, 0.97, 0.03)
@@ -86,12 +94,16 @@ def callouts(notes: PartNotes, scale: float, detailed: Collection[str] = ()) -> 
         yield from _mouth_note(notes, end, scale, detailed)
         yield from _centre_hole_note(notes, end, scale, detailed)
         yield from _point_asks(notes, end, scale, detailed)
+    pocket = surface(notes.part, "spring pocket")
+    if pocket is not None:
+        yield _note((pocket,), (Row(_diameter(notes, pocket.diameter_mm)),), scale)
     recess = surface(notes.part, "recess")
     if recess is not None:
         text = f"{_cone_text(recess)} to {_diameter(notes, recess.diameter_mm)}"
         yield _note((recess,), (Row(text),), scale)
     yield from _thread_notes(notes, scale)
     yield from _screw_hole_notes(notes, scale)
+    yield from _side_flat_notes(notes, scale)
     yield from _taper_note(notes, scale)
     yield from _surface_notes(notes, scale)
     yield from _datum(notes, scale)
@@ -169,14 +181,15 @@ def _normal_deg(s: Segment, *, lower: bool) -> float:
 
 
 def _chamfer_notes(notes: PartNotes, scale: float, detailed: Collection[str]) -> Iterator[Ask]:
-    """Yield the call-outs of the outer chamfers; one serves both ends where they are alike."""
+    """Yield the call-outs of the outer chamfers; one serves all that are alike."""
     found: dict[str, list[Segment]] = {}
-    for name in (*CHAMFERS["front"], *CHAMFERS["rear"]):
+    for name in (*CHAMFERS["front"], *BETWEEN, *CHAMFERS["rear"]):
         s = surface(notes.part, name)
         if s is not None and name not in detailed:
             found.setdefault(pattern(_chamfer_text(notes, s), notes, name), []).append(s)
     for text, alike in found.items():
-        yield _note(alike, (Row(text if len(alike) == 1 else f"{text} both ends"),), scale)
+        many = {1: "", 2: " both ends"}.get(len(alike), " all edges")
+        yield _note(alike, (Row(f"{text}{many}"),), scale)
 
 
 def _recess_row(notes: PartNotes, s: Segment) -> Row:
@@ -297,15 +310,41 @@ def _thread_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
 
 
 def _screw_hole_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
-    """Yield the call-out of a tapped hole through the wall."""
+    """Yield the call-out of a hole through the wall: tapped, or plain for a pin."""
     for cut in notes.part.cuts:
         if isinstance(cut, CrossHole):
             top = scale * notes.part.outline.radius_at_mm(cut.z_mm, inside=False)
             x, h = -scale * cut.z_mm, scale * cut.diameter_mm / 2
-            metric = cut.thread.startswith("M") and "-" not in cut.thread
-            head = f"{cut.thread}-6H" if metric else f"{cut.thread}-2B"
-            rows = (Row(head), Row(f"drill {_diameter(notes, cut.diameter_mm)} to bore"))
+            rows = tuple(Row(text) for text in _cross_hole_rows(notes, cut))
             yield Note(((x - h, top), (x + h, top)), rows, (90.0, 90.0))
+
+
+def _cross_hole_rows(notes: PartNotes, hole: CrossHole) -> Iterator[str]:
+    """Yield what is said of a radial hole."""
+    if not hole.thread:
+        end = "through" if hole.both else "to bore"
+        yield f"ream {_diameter(notes, hole.diameter_mm)} {end}"
+        return
+    metric = hole.thread.startswith("M") and "-" not in hole.thread
+    yield f"{hole.thread}-6H" if metric else f"{hole.thread}-2B"
+    if not hole.ledge_mm:
+        yield f"drill {_diameter(notes, hole.diameter_mm)} to bore"
+        return
+    yield f"drill {_diameter(notes, hole.through_mm)} to bore"
+    ledge = size_text(hole.ledge_mm, general(notes.unit))
+    yield f"flat {_diameter(notes, hole.diameter_mm)} to ledge {ledge}"
+
+
+def _side_flat_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
+    """Yield the call-out of a side flat, which faces the reader."""
+    for cut in notes.part.cuts:
+        if isinstance(cut, SideFlat):
+            off = size_text(cut.off_mm, general(notes.unit))
+            text = f"side flat {off} from axis x {size_text(cut.length_mm, general(notes.unit))}"
+            start, end = cut.reach_mm(notes.part.outline)
+            spots = [-scale * (start + share * (end - start)) for share in (0.8, 0.7, 0.6, 0.9)]
+            aside = 0.3 * scale * cut.half_width_mm(notes.part.outline.diameter_mm / 2)
+            yield Note(tuple((x, sign * aside) for x in spots for sign in (1, -1)), (Row(text),))
 
 
 def taper_rows(s: Segment, *, left: bool) -> tuple[Row, ...]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Final
 
 from generator.documents.bill import total_mass_g
 from generator.documents.results import land_mm
+from generator.documents.warned import Warned, pick_up_warned, support_warned
+from generator.inputs.parameters import Parameters
+from generator.inputs.purposes import Purpose
 from generator.inputs.tables import DrawbarMount, StraightMount
 from generator.model.tool import Tool
 from generator.units import shown
@@ -22,19 +25,37 @@ HARDENING: Final = (
 """Engineering judgement."""
 
 
-def cautions(tool: Tool) -> tuple[str, ...]:
-    """Return the cautions in the order in which they matter."""
-    return (
-        FIRST,
+def follower_warned(tool: Tool) -> Warned:
+    """Return the cautions of a tap follower."""
+    return Warned(
         still(tool),
         "It is a follower: no work-holding device, no live centre. No blows on the nose.",
+        "Hand taps are glass-hard: do not pry, and back off before the tap binds. Chips by brush, "
+        "not by air or hand. No gloves, rings or loose sleeves near what turns.",
+    )
+
+
+WARNED: Final[dict[Purpose, Callable[[Tool], Warned]]] = {
+    "tap follower": follower_warned,
+    "pick-up centre": pick_up_warned,
+    "support centre": support_warned,
+}
+"""The cautions that belong to each purpose."""
+
+
+def cautions(tool: Tool) -> tuple[str, ...]:
+    """Return the cautions in the order in which they matter."""
+    warned = WARNED[tool.parameters.purpose](tool)
+    return (
+        FIRST,
+        warned.still,
+        warned.is_not,
         "Wear eye protection, most of all when the tool is put together or taken apart.",
         *_mounted(tool),
         *_put_together(tool),
         *_slot(tool),
         HARDENING,
-        "Hand taps are glass-hard: do not pry, and back off before the tap binds. Chips by brush, "
-        "not by air or hand. No gloves, rings or loose sleeves near what turns.",
+        warned.last,
     )
 
 
@@ -98,10 +119,7 @@ def _put_together(tool: Tool) -> Iterator[str]:
     if len(tool.in_place) == 1:
         springs, push, them = "spring", "spring pushes", "spring"
     sunk = f"the plug, its rear face {shown(p.plug.sunk_mm, 'mm')} below the rear end"
-    screw = (
-        "turn the set screw in until it touches the floor of the slot, back it off to a gap of "
-        f"{shown(p.set_screw.gap_mm, 'mm')}, lock it, and see that the plunger runs free"
-    )
+    kept, last = _kept_in(p)
     if any(one.spring.bought for one in tool.in_place):
         yield (
             "Dress the cut end of a spring so that no sharp wire is left, and put that end toward "
@@ -109,23 +127,49 @@ def _put_together(tool: Tool) -> Iterator[str]:
         )
     if p.body.assembly == "rear-loaded":
         behind = f"button, {springs}" if tool.button else springs
-        yield f"Put together: plunger first; {screw}. Then {behind}, and {sunk}; lock it."
+        yield f"Put together: plunger first{kept}. Then {behind}, and {sunk}; lock it."
+        after = (
+            "The plunger comes out by the rear."
+            if not last
+            else f"The {last} comes out last: with the {them} in, the plunger would leave by the "
+            "nose."
+        )
         yield (
             "Take apart: plug first, slowly, in a vice, the rear pointing away from anyone; the "
-            f"{push} with {pushed}.{_let_go(tool, slack_mm)} The set screw comes out last: "
-            f"with the {them} in, the plunger would leave by the nose."
+            f"{push} with {pushed}.{_let_go(tool, slack_mm)} {after}"
         )
         return
     before = f"{springs}, button" if tool.button else springs
     yield (
         f"Put together: first {sunk}, fitted for good. Then from the nose {before} and plunger; "
-        f"hold the plunger in with the thumb, it pushes with {pushed}; {screw}."
+        f"hold the plunger in with the thumb, it pushes with {pushed}{kept}."
     )
     yield (
         "Take apart, or turn the plunger end for end: the nose pointing away from anyone and the "
-        "thumb on the plunger while the set screw is withdrawn; let it out slowly, it follows for "
+        f"thumb on the plunger while the {last} is withdrawn; let it out slowly, it follows for "
         f"{shown(slack_mm, 'mm')}."
     )
+
+
+def _kept_in(p: Parameters) -> tuple[str, str]:
+    """Return how the plunger is kept in, and what is taken out last; "" for a head on a step."""
+    if p.set_screw is not None and p.set_screw.locking == "shoulder":
+        return (
+            "; draw the set screw tight on its ledge, see that the plunger runs free",
+            "set screw",
+        )
+    if p.set_screw is not None:
+        return (
+            "; turn the set screw in until it touches the floor of the slot, back it off to a gap "
+            f"of {shown(p.set_screw.gap_mm, 'mm')}, lock it, and see that the plunger runs free",
+            "set screw",
+        )
+    if p.cross_pin is not None:
+        return (
+            "; drive the pin through, its ends below the nose, and see that the plunger runs free",
+            "cross pin",
+        )
+    return ", in from the rear, its head on the step", ""
 
 
 def _let_go(tool: Tool, slack_mm: float) -> str:
@@ -142,7 +186,7 @@ def _let_go(tool: Tool, slack_mm: float) -> str:
 
 
 def _slot(tool: Tool) -> Iterator[str]:
-    exposed_mm = -land_mm(tool)
+    exposed_mm = -land_mm(tool) if tool.parameters.slot is not None else 0.0
     if exposed_mm > 0:
         yield (
             f"With the plunger out, {shown(exposed_mm, 'mm')} of the slot shows beyond the nose: "

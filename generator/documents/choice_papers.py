@@ -98,7 +98,8 @@ def _accepted(one: Design) -> Iterator[str]:
 def drawer_rows(choice: Choice, one: Design) -> Iterator[tuple[str, str]]:
     """Yield what a design takes from the drawer, part by part."""
     c = one.candidate
-    p = one.tool.parameters
+    screw = one.tool.parameters.set_screw
+    assert screw is not None  # what is chosen is kept in by a set screw
     yield "serves", ", ".join(tap_names(one.tool))
     yield "mount", _mount(one)
     yield (
@@ -120,7 +121,7 @@ def drawer_rows(choice: Choice, one: Design) -> Iterator[tuple[str, str]]:
     yield (
         "set screw",
         (
-            f"{p.set_screw.thread} by {shown(p.set_screw.length_mm, 'mm')}, {p.set_screw.point}; "
+            f"{screw.thread} by {shown(screw.length_mm, 'mm')}, {screw.point}; "
             f"slot {shown(c.retention.width_mm, 'mm')} wide, {shown(c.lengths.slot_mm, 'mm')} long"
         ),
     )

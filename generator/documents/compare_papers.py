@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, is_dataclass
+from itertools import islice
 from math import ceil, isfinite
 from typing import Any, Final
 
 from generator.checks.finding import Finding, Verdict
 from generator.documents.bench import PAPERS
 from generator.documents.bill import bill, total_mass_g
+from generator.documents.cover import SERVES
 from generator.documents.document import Chapter, Document
 from generator.documents.drawing import Figure
 from generator.documents.plot import Axes, Sign, axis, figure, key
@@ -19,8 +21,10 @@ from generator.model import parts
 from generator.model.tool import Tool
 from generator.units import number, shown
 from generator.use.alignment import leans
+from generator.use.picking import picks
 from generator.use.seats import tap_names
 from generator.use.settings import cards
+from generator.use.supporting import holds
 from generator.use.windows import windows
 from generator.version import VERSION
 
@@ -71,6 +75,23 @@ def _of(which: int, name: str) -> Callable[[Tool], float]:
     return value
 
 
+def _left_mm(tool: Tool) -> float:
+    return max((each.left_mm.most for each in picks(tool)), default=float("nan"))
+
+
+def _held(tool: Tool) -> float:
+    """Return how many times the side load a support centre holds."""
+    return min(
+        (each.held_N / each.load_N for each in holds(tool) if each.load_N > 0),
+        default=float("nan"),
+    )
+
+
+def _served(tool: Tool) -> float:
+    taps = tool.parameters.taps
+    return float(sum(w.served for w in windows(tool))) if taps else float("nan")
+
+
 def _lean_deg(tool: Tool) -> float:
     return max((each.most_deg() for each in leans(tool)), default=float("nan"))
 
@@ -81,8 +102,13 @@ def _before_spindle_mm(tool: Tool) -> float:
     return parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm
 
 
+def _settings(tool: Tool) -> float:
+    default = 0 if tool.parameters.taps else float("nan")
+    return float(max((len(card.settings_mm) for card in cards(tool)), default=default))
+
+
 RESULTS: Final = (
-    Result("taps served", lambda t: float(sum(w.served for w in windows(t))), most=True),
+    Result("taps served", _served, most=True),
     Result("travel, mm", _of(0, "travel_mm"), most=True),
     Result("preload, N", _of(0, "preload_N")),
     Result("preload reversed, N", _of(1, "preload_N")),
@@ -94,17 +120,15 @@ RESULTS: Final = (
     Result("length before the spindle, mm", _before_spindle_mm, most=False),
     Result("length of the body, mm", lambda t: t.body.outline.length_mm, most=False),
     Result("guide over diameter", _of(0, "guide_ratio"), most=True),
-    Result("settings for the deepest hole", lambda t: float(_settings(t)), most=False),
+    Result("settings for the deepest hole", _settings, most=False),
     Result("lean of the worst thread, 95 %, deg", _lean_deg, most=False),
+    Result("place found within, 95 %, mm", _left_mm, most=False),
+    Result("side load held over what there is", _held, most=True),
     Result("mass, g", total_mass_g, most=False),
     Result(
         "parts to buy", lambda t: float(sum(i.quantity for i in bill(t) if not i.made)), most=False
     ),
 )
-
-
-def _settings(tool: Tool) -> int:
-    return max((len(card.settings_mm) for card in cards(tool)), default=0)
 
 
 def compared(tools: Sequence[tuple[str, Tool, tuple[Finding, ...]]]) -> tuple[Compared, ...]:
@@ -194,8 +218,8 @@ def _results(designs: Sequence[Compared]) -> Section:
         (
             Table("", _columns("result", designs), tuple(rows)),
             Table(
-                "Taps served over the whole stroke",
-                (Column("design"), Column("taps")),
+                _serves_title(designs),
+                (Column("design"), Column("taps" if _all_follow(designs) else "serves")),
                 tuple((one.name, _serves(one)) for one in designs),
             ),
             Table(
@@ -207,7 +231,19 @@ def _results(designs: Sequence[Compared]) -> Section:
     )
 
 
+def _all_follow(designs: Sequence[Compared]) -> bool:
+    return all(one.tool.parameters.taps for one in designs)
+
+
+def _serves_title(designs: Sequence[Compared]) -> str:
+    return "Taps served over the whole stroke" if _all_follow(designs) else "What each is for"
+
+
 def _serves(one: Compared) -> str:
+    """Return the taps that a follower serves; of any other tool what it finds or steadies."""
+    purpose = one.tool.parameters.purpose
+    if purpose != "tap follower":
+        return "; ".join(f"{what} {value}" for what, value in islice(SERVES[purpose](one.tool), 1))
     return ", ".join(window.name for window in windows(one.tool) if window.served)
 
 

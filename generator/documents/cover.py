@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from math import isfinite
+from typing import Final
 
 from generator.checks.finding import Finding
 from generator.checks.lean import CLASSES_DEG
+from generator.documents import picking_card, supporting_card
 from generator.documents.bill import total_mass_g
 from generator.documents.check_papers import poor_table
 from generator.documents.drawing import Figure
 from generator.documents.table import Column, Section, Table
+from generator.inputs.purposes import Purpose
 from generator.inputs.tables import DrawbarMount, EjectedMount
 from generator.model.tool import Limits, Orientation, Tool
 from generator.units import number, shown
@@ -20,7 +23,9 @@ from generator.use.windows import windows
 
 
 def cover_section(
-    tool: Tool, findings: tuple[Finding, ...], picture: Figure | None = None
+    tool: Tool,
+    findings: tuple[Finding, ...],
+    picture: Figure | None = None,
 ) -> Section:
     """Return picture, key figures and what is to be looked at.
 
@@ -29,7 +34,8 @@ def cover_section(
         findings: What the checks found.
         picture: What the tool looks like.
     """
-    rows = tuple((what, value) for what, value in _rows(tool) if value)
+    told = (*_rows(tool), *SERVES[tool.parameters.purpose](tool))
+    rows = tuple((what, value) for what, value in told if value)
     poor = poor_table(findings)
     return Section(
         "At a glance",
@@ -64,6 +70,10 @@ def _rows(tool: Tool) -> Iterator[tuple[str, str]]:
         ),
     )
     yield "preload to full force", _each(tool, _force)
+
+
+def follower_rows(tool: Tool) -> Iterator[tuple[str, str]]:
+    """Yield which taps a follower serves, and how true."""
     for place, text in enumerate(_taps(tool)):
         yield "" if place else "taps", text
     yield "not served", ", ".join(_not_served(tool))
@@ -123,3 +133,11 @@ def _lean(tool: Tool) -> str:
         f"{number(most.lean_deg.worst, 2)}° ({most.label}, the worst); asked for: {accept}, "
         f"{number(CLASSES_DEG[accept], 2)}°"
     )
+
+
+SERVES: Final[dict[Purpose, Callable[[Tool], Iterator[tuple[str, str]]]]] = {
+    "tap follower": follower_rows,
+    "pick-up centre": picking_card.rows,
+    "support centre": supporting_card.rows,
+}
+"""What a tool does for its purpose, and how well, in pairs of what and how much."""

@@ -88,6 +88,7 @@ class Document:
         banner: Failed checks and changed limits.
         paper: Paper of the pages that are no drawings.
         chapters: Its chapters, the cover first.
+        warning: What every page must say of the tool; "" for nothing.
     """
 
     title: str
@@ -100,6 +101,12 @@ class Document:
     banner: tuple[str, ...]
     paper: Literal["A4", "Letter"]
     chapters: tuple[Chapter, ...]
+    warning: str = ""
+
+    @property
+    def first(self) -> tuple[str, ...]:
+        """What must be seen first: the warning, then the banner."""
+        return (self.warning, *self.banner) if self.warning else self.banner
 
     @property
     def sections(self) -> tuple[Section, ...]:

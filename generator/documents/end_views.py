@@ -21,6 +21,8 @@ from generator.model.part import DriverSlot, HexSocket, Part, Slot
 def cross_section(part: Part, slot: Slot, scale: float) -> View:
     """Return the section across the middle of a slot, seen from the rear: the slot is right."""
     radius = part.outline.radius_at_mm(slot_middle_mm(slot), inside=False)
+    if slot.through(part.outline):
+        return _parted(scale * radius, scale * min(slot.width_mm / 2, 0.95 * radius), scale)
     r, h = scale * radius, scale * min(slot.width_mm / 2, 0.95 * radius)
     floor = r - scale * slot.depth_mm
     wall = sqrt(r**2 - h**2)
@@ -33,10 +35,32 @@ def cross_section(part: Part, slot: Slot, scale: float) -> View:
     marks: list[Mark] = [
         *hatched(ring, spacing_mm=1.8),
         Arc((0.0, 0.0), r, lip, 360 - lip),
-        Line((wall, h), (floor, h)),
+        *(() if slot.square else (Line((wall, h), (floor, h)), Line((floor, -h), (wall, -h)))),
         Line((floor, h), (floor, -h)),
-        Line((floor, -h), (wall, -h)),
         Arc((0.0, 0.0), r, -lip, lip, "phantom"),
+        *_cross(r),
+    ]
+    return View(scale, tuple(marks), (-r, -r, r, r))
+
+
+def _parted(r: float, h: float, scale: float) -> View:
+    """Return the section across a slot right through: two segments of the bar."""
+    lip = degrees(asin(h / r))
+    marks: list[Mark] = []
+    for start in (lip, 180.0 + lip):
+        sweep = 180.0 - 2 * lip
+        ring = [
+            (r * cos(a), r * sin(a))
+            for a in ((start + sweep * n / 45) * pi / 180 for n in range(46))
+        ]
+        marks += [
+            *hatched(ring, spacing_mm=1.8),
+            Arc((0.0, 0.0), r, start, start + sweep),
+            Line(ring[0], ring[-1]),
+        ]
+    marks += [
+        Arc((0.0, 0.0), r, -lip, lip, "phantom"),
+        Arc((0.0, 0.0), r, 180.0 - lip, 180.0 + lip, "phantom"),
         *_cross(r),
     ]
     return View(scale, tuple(marks), (-r, -r, r, r))

@@ -10,9 +10,10 @@ from generator.documents import results
 from generator.documents.signs import SIGNS
 from generator.documents.table import Column, Table
 from generator.inputs.tables import StraightMount
-from generator.model import parts
+from generator.model import keeping, parts
+from generator.model.parts import front_bevel_mm
 from generator.model.springs import SOLID_SHARE, InPlace
-from generator.model.tool import Orientation, Tool, front_bevel_mm
+from generator.model.tool import Orientation, Tool
 from generator.units import DECIMALS, number
 
 Value = float | Callable[[Orientation], float]
@@ -53,10 +54,20 @@ def _figures(tool: Tool, value: Value, unit: str) -> tuple[str, ...]:
 def _taken(tool: Tool) -> Iterator[Row]:
     """Yield the sizes that the equations take."""
     p = tool.parameters
-    yield "L_s", "length of the slot, over its round ends", "", p.slot.length_mm, "mm"
-    yield "d_t", "diameter of the screw that meets the slot's ends", "", tool.tip_in_slot_mm, "mm"
-    yield "a", "from the tip at work to the slot", "", lambda o: o.slot_mm, "mm"
-    yield "x_s", "from the nose face to the axis of the screw", "", p.set_screw.position_mm, "mm"
+    if p.shoulder is not None:
+        s = p.shoulder
+        yield "L_f", "from the nose face to the step", "", s.guide_mm, "mm"
+        yield "L_h", "length of the head", "", s.head_length_mm, "mm"
+        yield "L_t", "length of the tail", "", s.tail_length_mm, "mm"
+        yield "a", "from the tip at work to the head", "", s.stem_mm, "mm"
+        yield "D_c", "diameter of the spring pocket", "", s.pocket_mm, "mm"
+    elif p.slot is not None:
+        what = "screw" if p.set_screw is not None else "pin"
+        yield "L_s", "length of the slot, over its ends", "", p.slot.length_mm, "mm"
+        yield "d_t", f"diameter of the {what} that meets the slot's ends", "", tool.across_mm, "mm"
+        yield "a", "from the tip at work to the slot", "", lambda o: o.slot_mm, "mm"
+        place_mm = keeping.position_mm(p)
+        yield "x_s", f"from the nose face to the axis of the {what}", "", place_mm, "mm"
     yield "L_p", "length of the plunger", "", p.plunger.length_mm, "mm"
     yield "x_p", "from the nose face to the plug's front face", "", tool.plug_face_mm, "mm"
     yield "s", "what the seat adds to the springs' room", "", lambda o: o.seat_mm, "mm"
@@ -85,18 +96,22 @@ def _taken(tool: Tool) -> Iterator[Row]:
 
 def _found(tool: Tool) -> Iterator[Row]:
     """Yield the results with their equations."""
-    yield "S", "travel", f"L_s {MINUS} d_t", lambda o: o.travel_mm, "mm"
-    yield from _reach()
+    p = tool.parameters
+    headed = p.shoulder is not None
+    travel = f"x_p {MINUS} L_f {MINUS} L_h {MINUS} L_t" if headed else f"L_s {MINUS} d_t"
+    yield "S", "travel", travel, lambda o: o.travel_mm, "mm"
+    yield from _reach(headed=headed)
     yield from _springs(tool)
     yield from _guidance(tool)
-    p = tool.parameters
     land_mm = results.land_mm(tool)
     cover = "cover of the slot by the nose, plunger out"
-    yield "land", cover, f"x_s {MINUS} (S + d_t/2)", land_mm, "mm"
+    if not headed:
+        yield "land", cover, f"x_s {MINUS} (S + d_t/2)", land_mm, "mm"
     if land_mm < 0:
         yield "", "slot showing beyond the nose, plunger out", f"{MINUS}land", -land_mm, "mm"
-    wall_mm = (parts.rear_diameter_mm(p) - p.bore.diameter_mm) / 2
-    yield "", "wall over the bore at the small end", f"(D_s {MINUS} D_b)/2", wall_mm, "mm"
+    wall_mm = (parts.rear_diameter_mm(p) - parts.pocket_mm(p)) / 2
+    over = f"(D_s {MINUS} {'D_c' if headed else 'D_b'})/2"
+    yield "", "wall over the bore at the small end", over, wall_mm, "mm"
     if not isinstance(p.mount, StraightMount):
         half_deg = results.taper_half_angle_deg(tool)
         need_mm = results.compound_travel_needed_mm(tool)
@@ -105,10 +120,10 @@ def _found(tool: Tool) -> Iterator[Row]:
         yield "", "compound travel for one pass", f"l/cos h + {lead}", need_mm, "mm"
 
 
-def _reach() -> Iterator[Row]:
-    extended = f"a + L_s {MINUS} d_t/2 {MINUS} x_s"
+def _reach(*, headed: bool) -> Iterator[Row]:
+    extended = f"a {MINUS} L_f" if headed else f"a + L_s {MINUS} d_t/2 {MINUS} x_s"
     yield "P_ext", "tip out of the nose, plunger out", extended, _out, "mm"
-    home = f"a + d_t/2 {MINUS} x_s"
+    home = f"P_ext {MINUS} S" if headed else f"a + d_t/2 {MINUS} x_s"
     yield (
         "P_min",
         "tip out of the nose, pushed home",
@@ -186,6 +201,8 @@ def _energy_J(tool: Tool, force: Callable[[Orientation], float]) -> Value:
 def _guidance(tool: Tool) -> Iterator[Row]:
     least_um, most_um = tool.least_clearance_um, tool.greatest_clearance_um
     guide = f"L_p {MINUS} P_ext {MINUS} e {MINUS} m"
+    if tool.parameters.shoulder is not None:
+        guide = f"L_f {MINUS} m"
     yield "L_g", "guided length, plunger out", guide, lambda o: o.guide_mm, "mm"
     yield "", "guided length in plunger diameters", "L_g/d_p", lambda o: o.guide_ratio, ""
     yield "C_min", "clearance on the diameter, least", "by the limits of size", least_um, "um"
@@ -206,10 +223,16 @@ def _tilt_deg(clearance_um: float) -> Value:
 
 def equation_lines(tool: Tool) -> tuple[str, ...]:
     """Return what the reader must know of the equations."""
+    p = tool.parameters
+    what = "screw" if p.set_screw is not None else "pin"
+    stops = (
+        "the head rests on the step. Pushed home: the tail meets the plug"
+        if p.shoulder is not None
+        else f"the {what} meets the slot's end nearer the springs. Pushed home: it meets the other"
+    )
     lines = [
         "Lengths along the axis count from the nose face: projections out of it, positions into "
-        "it. Plunger out: the screw meets the slot's end nearer the springs. Pushed home: it meets "
-        "the other. Sizes are nominal; clearances are those of the limits of size.",
+        f"it. Plunger out: {stops}. Sizes are nominal; clearances are those of the limits of size.",
     ]
     if len(tool.springs) > 1:
         lines.append(

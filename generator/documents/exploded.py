@@ -146,7 +146,9 @@ def _axis(row: Sequence[Piece], scale: float) -> Iterator[Mark]:
 
 
 def _screw_axis(row: Sequence[Piece], screws: Sequence[Piece], scale: float) -> Iterator[Mark]:
-    """Yield the centre line of the screws, from their hole on."""
+    """Yield the centre line of the screws, from their hole on; nothing where there are none."""
+    if not screws:
+        return
     body = next(piece.placed for piece in row if piece.item.name == "Body")
     _, y_mm, z_mm = screws[0].placed.origin_mm
     below_mm = body.part.outline.radius_at_mm(z_mm - body.origin_mm[2], inside=False)

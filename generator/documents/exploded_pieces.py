@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from generator.documents.assembly_view import jam_screw, standing_plunger
+from generator.documents.assembly_view import standing_across, standing_plunger
 from generator.documents.isometric import NARROWER
 from generator.documents.part_edges import Crests
 from generator.documents.parts_list import Item, items, spring_designation
-from generator.model import parts
+from generator.model import keeping, parts
 from generator.model.assembly import Placed
 from generator.model.instances import COLOURS, instances
 from generator.model.part import Part
@@ -78,6 +78,10 @@ def pieces(tool: Tool, scale: float) -> tuple[tuple[Piece, ...], tuple[Piece, ..
         "plunger", standing_plunger(tool, orientation), (0.0, 0.0, 0.0), "rear", COLOURS["plunger"]
     )
     inside = [Piece(listed["Plunger"], plunger)]
+    if tool.ball is not None:
+        inside.insert(
+            0 if orientation.outer.ball_mm else 1, Piece(listed["Ball"], standing["ball"])
+        )
     if tool.button is not None:
         inside.append(Piece(listed["Button"], standing["button"]))
     for place, outer in enumerate(tool.springs, 1):
@@ -96,7 +100,8 @@ def pieces(tool: Tool, scale: float) -> tuple[tuple[Piece, ...], tuple[Piece, ..
     row = [*inside, body, *plugs] if front_loaded else [body, *inside, *plugs]
     apart = tuple(_apart(row, scale))
     body = next(piece for piece in apart if piece.item.name == "Body")
-    return apart, tuple(_screws(tool, listed, standing["set screw"], body, scale))
+    across = standing_across(standing.values())
+    return apart, tuple(_across(tool, listed, across, body, scale))
 
 
 def _at_rest(spring: CoilSpring, place: int) -> Placed:
@@ -126,16 +131,17 @@ def _apart(row: Sequence[Piece], scale: float) -> Iterator[Piece]:
         yield moved_piece
 
 
-def _screws(
-    tool: Tool, listed: dict[str, Item], screw: Placed, body: Piece, scale: float
+def _across(
+    tool: Tool, listed: dict[str, Item], across: Sequence[Placed], body: Piece, scale: float
 ) -> Iterator[Piece]:
-    """Yield the set screw and its jam screw, raised out of their hole clear of the body."""
-    z_mm = body.placed.origin_mm[2] + tool.parameters.set_screw.position_mm
+    """Yield set screw and jam screw, or the pin, raised out of their hole clear of the body."""
+    screw = tool.parameters.set_screw
+    z_mm = body.placed.origin_mm[2] + keeping.position_mm(tool.parameters)
     y_mm = 2 * NARROWER * tool.body.outline.diameter_mm / 2 + AIR_MM / scale
-    for each in (screw, *jam_screw(tool, screw)):
+    for each in across:
         r_mm = each.part.outline.diameter_mm / 2
         y_mm += 2 * NARROWER * r_mm
         placed = replace(each, origin_mm=(0.0, y_mm, z_mm))
-        crests = _crests(each.part, tool.parameters.set_screw.thread)
+        crests = None if screw is None else _crests(each.part, screw.thread)
         yield Piece(listed[each.part.title], placed, crests=crests)
         y_mm += each.part.outline.length_mm + AIR_MM / scale

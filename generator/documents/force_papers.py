@@ -24,7 +24,6 @@ COUNTED: Final = (
     "engineering judgement."
 )
 RESTING: Final = "the wrench at rest"
-SIXTY_DEG: Final = 60.0
 SPRING_KEYS: Final = ("wire_mm", "outside_mm", "free_mm", "active_coils", "ends", "wire")
 
 
@@ -61,15 +60,11 @@ def _lines(tool: Tool, found: tuple[Window, ...], *, any_apart: bool) -> Iterato
             f"drags with over {number(given.feel_percent)} % of the torque and hides how the tap "
             f"cuts, or bends a thin tap. {COUNTED}"
         )
-    friction = given.cone_friction
-    more = ""
-    if friction < tan(radians(SIXTY_DEG / 2)):
-        held = cone.lateral_capacity_N(force_N=1, angle_deg=SIXTY_DEG, friction=friction)
-        more = f"; with a friction of {number(friction)} it would hold {number(held, 2)} times"
+    angles = sorted({w.seat.angle_deg for w in found})
     yield (
-        f"What a seat holds sideways is told at the preload and without friction: {_smooth()} "
-        f"times the force on a cone of {number(SIXTY_DEG)}°{more}. Bending left: the moment at the "
-        "mouth of the hole, in hundredths of that without a follower."
+        "What a seat holds sideways is told at the preload and without friction: "
+        f"{'; '.join(_hold_text(angle, given.cone_friction) for angle in angles)}. Bending left: "
+        "the moment at the mouth of the hole, in hundredths of that without a follower."
     )
     if any_apart:
         yield "A pair that no one force serves needs two springs, two plug settings or two tools."
@@ -79,8 +74,14 @@ def _lines(tool: Tool, found: tuple[Window, ...], *, any_apart: bool) -> Iterato
     )
 
 
-def _smooth() -> str:
-    return number(cone.lateral_capacity_N(force_N=1, angle_deg=SIXTY_DEG), 2)
+def _hold_text(angle_deg: float, friction: float) -> str:
+    """Return how many times the force a cone holds sideways, and what friction adds."""
+    smooth = number(cone.lateral_capacity_N(force_N=1, angle_deg=angle_deg), 2)
+    text = f"{smooth} times the force on a cone of {number(angle_deg, 1)}°"
+    if friction < tan(radians(angle_deg / 2)):
+        held = cone.lateral_capacity_N(force_N=1, angle_deg=angle_deg, friction=friction)
+        text += f", with a friction of {number(friction)} it would hold {number(held, 2)} times"
+    return text
 
 
 def _windows_table(found: tuple[Window, ...]) -> Table:
@@ -172,7 +173,8 @@ def _held_N(seat: Seat) -> float:
     preload_N = seat.orientation.preload_N
     if not preload_N >= 0:
         return float("nan")
-    return cone.lateral_capacity_N(force_N=preload_N, angle_deg=seat.angle_deg)
+    whole_N = cone.lateral_capacity_N(force_N=preload_N, angle_deg=seat.angle_deg)
+    return whole_N * seat.hold_share
 
 
 def _mind(seat: Seat) -> str:
@@ -180,6 +182,8 @@ def _mind(seat: Seat) -> str:
     told = [seat.hint] if seat.hint else []
     if seat.edge:
         told.append("the edge of the plunger bears, too")
+    if seat.hold_share < 1:
+        told.append(f"holds {number(100 * seat.hold_share, 0)} % toward the relieved side")
     if seat.tip_clearance_mm < 0:
         told.append("the tip bottoms")
     return "; ".join(told) or "\N{EN DASH}"
@@ -334,6 +338,7 @@ def _contact_data(seat: Seat) -> dict[str, Any]:
         "held_sideways_N": _finite(_held_N(seat)),
         "edge": seat.edge,
         "hint": seat.hint,
+        "hold_share": seat.hold_share,
     }
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import ceil, cos, dist, hypot, radians, sin, sqrt
+from math import ceil, cos, dist, hypot, inf, radians, sin, sqrt
 from typing import Final
 
 import numpy as np
@@ -83,12 +83,12 @@ def simplified(part: Part, least_mm: float) -> Part:
     """Return a part whose half section has no run shorter than a length, where that can be.
 
     A small chamfer or recess becomes the corner in which its neighbours meet; the flat of a point
-    becomes its tip.
+    becomes its tip. An arc stays as it is.
     """
     corners = list(part.outline.corners)
     while len(corners) > 3:
         pairs = zip(corners, [*corners[1:], corners[0]], strict=True)
-        lengths = [hypot(b.z_mm - a.z_mm, b.r_mm - a.r_mm) for a, b in pairs]
+        lengths = [inf if b.arc_mm else hypot(b.z_mm - a.z_mm, b.r_mm - a.r_mm) for a, b in pairs]
         n = int(np.argmin(lengths))
         if lengths[n] >= least_mm:
             break

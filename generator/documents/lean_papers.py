@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.checks.lean import CLASSES_DEG
+from generator.documents.budget_papers import given, term_data
 from generator.documents.signs import signed
 from generator.documents.table import Column, Section, Table
 from generator.model.tool import Tool
 from generator.standards.rows import once
 from generator.units import number, shown
-from generator.use.alignment import Figures, Kind, Lean, Term, leans
+from generator.use.alignment import Figures, Kind, Lean, leans
 
 if TYPE_CHECKING:  # it loads numpy, which a mere check does without
     from generator.use.simulation import SimulatedLean, Simulation
@@ -136,18 +137,13 @@ def _chain_table(tool: Tool, taps: tuple[SimulatedLean, ...]) -> Table:
             (
                 term.name,
                 key,
-                _given(term),
+                given(term),
                 _range(reach[0], reach[-1]),
                 KINDS[term.kind],
                 "all" if whole else ", ".join(lean.label for lean, _ in found),
             )
         )
     return Table("The chain of errors", columns, tuple(rows))
-
-
-def _given(term: Term) -> str:
-    text = signed(shown(term.given, term.unit))
-    return f"{text} in 100" if term.key == "alignment.slope_mm" else text
 
 
 def _range(least: float, most: float) -> str:
@@ -258,7 +254,7 @@ def _tap_data(each: SimulatedLean) -> dict[str, Any]:
         "mouth_growth_mm": _figures_data(lean.mouth_mm, each.mouth_mm.quantiles),
         "head_gap_mm": lean.gap_mm,
         "screw_passes": lean.passes,
-        "terms": [_term_data(term) for term in lean.terms],
+        "terms": [term_data(term) for term in lean.terms],
         "contributors": [
             {
                 "key": item.term.key,
@@ -286,15 +282,4 @@ def _figures_data(exact: Figures, simulated: tuple[float, ...]) -> dict[str, flo
         "simulated_50": half,
         "simulated_95": most,
         "simulated_99_7": nearly_all,
-    }
-
-
-def _term_data(term: Term) -> dict[str, Any]:
-    return {
-        "name": term.name,
-        "key": term.key,
-        "value": term.given,
-        "unit": term.unit,
-        "most_mm": term.most_mm,
-        "kind": term.kind,
     }

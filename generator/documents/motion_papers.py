@@ -18,9 +18,7 @@ TITLE = "Proof of motion"
 def motion_section(tool: Tool, proof: Proof) -> Section:
     """Return the proof for readers: clearances, collisions, and wrong assemblies."""
     if not proof.orientations:
-        return Section(
-            TITLE, ("No end of the plunger follows a tap: there is no stroke to prove.",)
-        )
+        return Section(TITLE, ("No end of the plunger works: there is no stroke to prove.",))
     return Section(
         TITLE,
         tuple(_lines(proof)),
@@ -168,6 +166,7 @@ def _deep(tool: Tool, deep: Deep) -> tuple[str, str, str]:
     wrong = "set screw turned in as far as it goes"
     if deep.free_mm != deep.free_mm:
         return wrong, deep.orientation, "the screw does not reach the slot"
+    assert tool.parameters.set_screw is not None  # what is turned in too deep is a screw
     pitch_mm = Thread.find(tool.parameters.set_screw.thread).pitch_mm
     turns = f"{number(deep.free_mm / pitch_mm, 2)} turns"
     meets = "its shoulder meets the plunger" if deep.shoulder_first else "it meets the floor"

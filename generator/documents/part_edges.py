@@ -9,16 +9,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
+from itertools import pairwise
 from math import acos, asin, atan2, ceil, cos, hypot, pi, sin, sqrt, tau
 from typing import Final
 
 import numpy as np
 
 from generator.documents.layout import Array
-from generator.documents.sight import FLAT, hexagon, slot_centres_mm, slot_floor_mm
+from generator.documents.sight import FLAT, hexagon, ledge_top_mm, slot_centres_mm, slot_floor_mm
 from generator.documents.view import is_inside, is_outside, thread_major_mm
 from generator.model.outline import Corner, Outline, Segment
-from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFlat, Slot
 
 CREST_MM: Final = 1.2
 """Least distance on paper of the rings that stand for a thread."""
@@ -78,17 +79,21 @@ def part_edges(part: Part, eye: Array, crests: Crests | None, scale: float) -> I
     outline = part.outline
     segments = list(outline.segments())
     for before, after in zip(segments, [*segments[1:], segments[0]], strict=True):
-        if before.end.r_mm > FLAT and abs(_turn(before, after)) > FLAT:
+        bends = abs(_turn(before, after)) > FLAT and not before.runs_on_in(after)
+        if before.end.r_mm > FLAT and bends:
             yield ring(before.end.z_mm, before.end.r_mm)
     for segment in segments:
-        if is_outside(segment):
+        if is_outside(segment) and not segment.is_arc:
             yield from _contours(segment, eye)
+    yield from _globes(segments, eye)
     for cut in part.cuts:
         match cut:
             case CrossHole():
                 yield from _hole_edges(cut, outline)
             case Slot():
                 yield from _slot_edges(cut, outline)
+            case SideFlat():
+                yield from _side_flat_edges(cut, outline)
             case DriverSlot():
                 yield from _driver_edges(cut, outline)
             case HexSocket():
@@ -146,6 +151,24 @@ def _contours(segment: Segment, eye: Array) -> Iterator[Edge]:
         yield Edge(partial(_along, start, end), 0.0, 1.0, 0.0)
 
 
+def _globes(segments: list[Segment], eye: Array) -> Iterator[Edge]:
+    """Yield the circle in which a ball turns away from the eye; no other arc is drawn yet."""
+    arcs = [s for s in segments if s.is_arc]
+    if not arcs:
+        return
+    radius, centre = arcs[0].end.arc_mm, (arcs[0].start.z_mm + arcs[-1].end.z_mm) / 2
+    away = eye / np.linalg.norm(eye)
+    level = np.cross(away, np.array([0.0, 0.0, 1.0]))
+    level = level / np.linalg.norm(level)
+    upright = np.cross(away, level)
+
+    def at(u: Array) -> Array:
+        round_it = np.cos(u)[:, None] * level + np.sin(u)[:, None] * upright
+        return np.asarray(radius * round_it + np.array([0.0, 0.0, centre]))
+
+    yield Edge(at, 0.0, tau, radius, closed=True)
+
+
 def _along(start: Array, end: Array, u: Array) -> Array:
     return np.asarray(start + u[:, None] * (end - start))
 
@@ -161,27 +184,43 @@ def _chain(outline: Outline, *, inside: bool) -> tuple[Array, Array]:
 
 
 def _hole_edges(hole: CrossHole, outline: Outline) -> Iterator[Edge]:
-    """Yield the rims of a radial hole at the outside and at the bore, and its thread."""
-    drilled, major = hole.diameter_mm / 2, thread_major_mm(hole) / 2
+    """Yield the rims of a radial hole at the outside and at the bore, its thread and its ledge."""
+    drilled = hole.diameter_mm / 2
     outside, bore = _chain(outline, inside=False), _chain(outline, inside=True)
-    rims = [(outside, drilled, (0.0, tau), "outline"), (outside, major, ROOT_ARC, "thread")]
+    rims = [(outside, drilled, (0.0, tau), "outline")]
+    if hole.thread:
+        rims.append((outside, thread_major_mm(hole) / 2, ROOT_ARC, "thread"))
     if len(bore[0]):
-        rims.append((bore, drilled, (0.0, tau), "outline"))
-    for chain, radius, span, style in rims:
-        at = partial(_rim, chain, radius, hole.z_mm)
-        yield Edge(at, *span, radius, style, closed=style == "outline", cut=True)
+        narrow = hole.through_mm / 2 if hole.ledge_mm else drilled
+        rims.append((bore, narrow, (0.0, tau), "outline"))
+    for side in (1.0, -1.0) if hole.both else (1.0,):
+        for chain, radius, span, style in rims:
+            at = partial(_rim, chain, radius, hole.z_mm, side=side)
+            yield Edge(at, *span, radius, style, closed=style == "outline", cut=True)
+    if hole.ledge_mm:
+        for radius in (drilled, hole.through_mm / 2):
+            at = partial(_flat, ledge_top_mm(hole, outline), radius, hole.z_mm)
+            yield Edge(at, 0.0, tau, radius, closed=True, cut=True)
 
 
-def _rim(chain: tuple[Array, Array], radius: float, z_mm: float, u: Array) -> Array:
-    """Return points where an upright cylinder meets a turned surface on the side of the cuts."""
+def _rim(
+    chain: tuple[Array, Array], radius: float, z_mm: float, u: Array, *, side: float = 1.0
+) -> Array:
+    """Return points where an upright cylinder meets a turned surface, on the side of the cuts."""
     x, z = radius * np.cos(u), z_mm + radius * np.sin(u)
-    y = np.sqrt(np.maximum(np.interp(z, *chain) ** 2 - x**2, 0.0))
+    y = side * np.sqrt(np.maximum(np.interp(z, *chain) ** 2 - x**2, 0.0))
     return np.column_stack([x, y, z])
 
 
 def _slot_edges(slot: Slot, outline: Outline) -> Iterator[Edge]:
-    """Yield the edges of a slot at the outside and at its floor."""
+    """Yield the edges of a slot at the outside and at its floor, or on both sides of the bar."""
     half, floor = slot.width_mm / 2, slot_floor_mm(slot, outline)
+    if slot.square:
+        yield from _flat_edges(slot, outline, half, floor)
+        return
+    if slot.through(outline):
+        yield from _through_edges(slot, outline, half)
+        return
     centres, chain = slot_centres_mm(slot), _chain(outline, inside=False)
     for centre, span in zip(centres, ((pi, tau), (0.0, pi)), strict=True):
         yield Edge(partial(_rim, chain, half, centre), *span, half, cut=True)
@@ -192,9 +231,57 @@ def _slot_edges(slot: Slot, outline: Outline) -> Iterator[Edge]:
         yield line((x, floor, centres[0]), (x, floor, centres[1]))
 
 
+def _flat_edges(slot: Slot, outline: Outline, half: float, floor: float) -> Iterator[Edge]:
+    """Yield the edges of a flat: its own, and the arcs of the bar above its ends."""
+    ends = slot.front_mm, slot.front_mm + slot.length_mm
+    radius = outline.radius_at_mm(sum(ends) / 2, inside=False)
+    lip = asin(min(1.0, half / radius))
+    for z in ends:
+        yield line((-half, floor, z), (half, floor, z))
+        yield ring(z, radius, (pi / 2 - lip, pi / 2 + lip), cut=True)
+    for x in (-half, half):
+        yield line((x, floor, ends[0]), (x, floor, ends[1]))
+
+
+def _through_edges(slot: Slot, outline: Outline, half: float) -> Iterator[Edge]:
+    """Yield the edges of a slot right through, on both sides of the bar."""
+    centres, chain = slot_centres_mm(slot), _chain(outline, inside=False)
+    for side in (1.0, -1.0):
+        for centre, span in zip(centres, ((pi, tau), (0.0, pi)), strict=True):
+            yield Edge(partial(_rim, chain, half, centre, side=side), *span, half, cut=True)
+        for x in (-half, half):
+            ys = [side * sqrt(float(np.interp(z, *chain)) ** 2 - half**2) for z in centres]
+            yield line((x, ys[0], centres[0]), (x, ys[1], centres[1]))
+
+
 def _flat(y_mm: float, radius: float, z_mm: float, u: Array) -> Array:
     """Return points of a circle that lies level at a height."""
     return np.column_stack([radius * np.cos(u), np.full(len(u), y_mm), z_mm + radius * np.sin(u)])
+
+
+def _side_flat_edges(cut: SideFlat, outline: Outline) -> Iterator[Edge]:
+    """Yield the edges of a side flat: along both sides, and round the wall where it ends."""
+    chain = _chain(outline, inside=False)
+    start, end = cut.reach_mm(outline)
+    places = [start, *(float(z) for z in chain[0] if start < z < end), end]
+    for a, b in pairwise(places):
+        for x_sign in (1, -1):
+            bend = 0.0 if np.ptp(np.interp([a, b], *chain)) < FLAT else cut.off_mm
+            yield Edge(partial(_side, cut, chain, x_sign), a, b, bend, cut=True)
+    for z_mm in (cut.front_mm, cut.rear_mm):
+        radius = float(np.interp(z_mm, *chain))
+        half = cut.half_width_mm(radius)
+        if half > FLAT:
+            yield line((-half, cut.off_mm, z_mm), (half, cut.off_mm, z_mm))
+            if FLAT < z_mm < outline.length_mm - FLAT:
+                lip = asin(cut.off_mm / radius)
+                yield ring(z_mm, radius, (lip, pi - lip), cut=True)
+
+
+def _side(cut: SideFlat, chain: tuple[Array, Array], x_sign: int, u: Array) -> Array:
+    """Return points of the edge of a side flat; u runs along the axis."""
+    x = x_sign * np.sqrt(np.maximum(np.interp(u, *chain) ** 2 - cut.off_mm**2, 0.0))
+    return np.column_stack([x, np.full(len(u), cut.off_mm), u])
 
 
 def _radii_at(outline: Outline, z_mm: float) -> tuple[float, float]:

@@ -74,7 +74,7 @@ def place_mm(part: Part, wish: str) -> float | None:
         return front if wish == "front" else front + outline.length_mm
     end, _, name = wish.partition(" of ")
     for cut in part.cuts:
-        if isinstance(cut, CrossHole) and wish == "screw hole":
+        if isinstance(cut, CrossHole) and wish == cut.name:
             return cut.z_mm
         if isinstance(cut, Slot) and name == "slot":
             return cut.front_mm + (cut.length_mm if end == "rear" else 0.0)

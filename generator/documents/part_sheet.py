@@ -58,6 +58,7 @@ class Plans:
 
 Place = Callable[[View, Sequence[Ask], Sequence[Mark]], Cluster]
 LengthWish = tuple[str, str, str, Side]
+SlotSize = tuple[Point, Point, Side, str, str]
 DiameterWish = tuple[str, Literal["left", "right", "across"], str]
 
 CUT: Final = "B"
@@ -65,6 +66,10 @@ CUT: Final = "B"
 
 LENGTHS: Final[tuple[LengthWish, ...]] = (
     ("screw hole", "front", "screw hole", "above"),
+    ("pin hole", "front", "pin hole", "above"),
+    ("step", "front", "front of spring pocket", "above"),
+    ("stem", "front", "front of head chamfer", "below"),
+    ("head", "front of head chamfer", "rear of rear head chamfer", "below"),
     ("nose", "front", "rear of nose", "below"),
     ("gauge plane", "front", "gauge plane", "below"),
     ("extension", "front", "front of extension", "below"),
@@ -77,6 +82,8 @@ LENGTHS: Final[tuple[LengthWish, ...]] = (
 
 DIAMETERS: Final[tuple[DiameterWish, ...]] = (
     ("bore", "right", "Ø<>"),
+    ("head", "across", "Ø<>"),
+    ("tail", "left", "Ø<>"),
     ("nose", "right", "Ø<>"),
     ("shank", "left", "Ø<>"),
     ("extension", "left", "Ø<>"),
@@ -84,6 +91,7 @@ DIAMETERS: Final[tuple[DiameterWish, ...]] = (
     ("guide", "across", "Ø<>"),
     ("thread", "left", ""),
     ("rim", "left", "Ø<>"),
+    ("outside", "left", "Ø<>"),
     ("vent", "right", "Ø<>"),
     ("hole", "right", "Ø<>"),
 )
@@ -391,11 +399,12 @@ def _slot_asks(notes: PartNotes, slot: Slot, scale: float) -> Iterator[Ask]:
     r = scale * notes.part.outline.radius_at_mm(slot_middle_mm(slot), inside=False)
     h, floor = scale * slot.width_mm / 2, r - scale * slot.depth_mm
     wall = (r**2 - h**2) ** 0.5 if h < r else floor
-    lengths: tuple[tuple[Point, Point, Side, str, str], ...] = (
-        ((wall, -h), (wall, h), "right", "<>", "slot width"),
-        ((floor, -h), (r, 0.0), "below", "<>", "slot depth"),
-        ((-r, 0.0), (floor, h), "above", "(<>)", ""),
-    )
+    wide: SlotSize = ((wall, -h), (wall, h), "right", "<>", "slot width")
+    deep: SlotSize = ((floor, -h), (r, 0.0), "below", "<>", "slot depth")
+    over: SlotSize = ((-r, 0.0), (floor, h), "above", "(<>)", "")
+    lengths = [wide] if slot.through(notes.part.outline) else [deep, over]
+    if not slot.square and len(lengths) > 1:
+        lengths.insert(0, wide)
     for start, end, side, text, name in lengths:
         yield _length(notes, name, start, end, side, text)
 

@@ -19,7 +19,7 @@ from generator.documents.text import width_mm
 from generator.making.operation import Grip, Operation, Size
 from generator.making.stock import KERF_MM
 from generator.model.outline import Corner, Outline, Segment
-from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFlat, Slot, Thread
 from generator.units import MM_PER_INCH, number
 
 LETTER_MM: Final = 5.0
@@ -199,9 +199,16 @@ def _cuts(before: Part, after: Part, frame: Frame) -> Iterator[Mark]:
                 low = frame.scale * outline.radius_at_mm(at_mm, inside=True)
                 high = frame.scale * outline.radius_at_mm(at_mm, inside=False)
                 left, right = _strip(cut, frame)
-                yield _box(left, low, right, high, "paper")
-                for x in (left, right):
-                    yield Line((x, low), (x, high), style)
+                for sign in (1.0, -1.0) if cut.both else (1.0,):
+                    yield _box(
+                        left,
+                        min(sign * low, sign * high),
+                        right,
+                        max(sign * low, sign * high),
+                        "paper",
+                    )
+                    for x in (left, right):
+                        yield Line((x, sign * low), (x, sign * high), style)
             case Slot():
                 middle = _on(outline, cut.front_mm + cut.length_mm / 2)
                 high = frame.scale * outline.radius_at_mm(middle, inside=False)
@@ -209,10 +216,20 @@ def _cuts(before: Part, after: Part, frame: Frame) -> Iterator[Mark]:
                 places = (cut.front_mm, cut.front_mm + cut.length_mm)
                 ends = [frame.at(_on(outline, z_mm), 0.0)[0] for z_mm in places]
                 left, right = min(ends), max(ends)
-                yield _box(left, low, right, high + 0.6, "paper")
+                through = cut.through(outline)
+                yield _box(left, low - (0.6 if through else 0.0), right, high + 0.6, "paper")
                 yield Line((left, high), (left, low), style)
-                yield Line((left, low), (right, low), style)
                 yield Line((right, low), (right, high), style)
+                if not through:
+                    yield Line((left, low), (right, low), style)
+            case SideFlat():
+                high, low = frame.scale * outline.diameter_mm / 2, frame.scale * cut.off_mm
+                reach = [frame.at(z, 0.0)[0] for z in cut.reach_mm(outline)]
+                ends = [frame.at(z, 0.0)[0] for z in (cut.front_mm, cut.rear_mm)]
+                yield _box(min(ends), low, max(ends), high + 0.6, "paper")
+                yield Line((reach[0], low), (reach[1], low), style)
+                wall = ends[1] if cut.front_mm <= 0 else ends[0]
+                yield Line((wall, low), (wall, high), style)
             case DriverSlot() | HexSocket():
                 x, _ = frame.at(_on(outline, outline.length_mm - cut.depth_mm), 0.0)
                 end, _ = frame.at(outline.length_mm, 0.0)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Final
 
-from generator.documents.assembly_view import jam_screw
 from generator.documents.bill import bill
 from generator.documents.drawing import Spelling, Unit
 from generator.documents.numerals import size_text
@@ -68,10 +67,13 @@ def _items(tool: Tool, orientation: Orientation, placed: dict[str, Placed]) -> I
     if tool.button is not None:
         yield _disc(placed["button"], 1)
     yield _plunger(tool, orientation)
-    screw = placed["set screw"]
-    yield _screw(screw, billed["Set screw"].designation, -0.25)
-    for jam in jam_screw(tool, screw):
-        yield _screw(jam, billed["Jam screw"].designation, 0.25)
+    if tool.ball is not None:
+        yield _ball(placed["ball"], billed["Ball"].designation)
+    if "cross pin" in placed:
+        yield _pin(placed["cross pin"])
+    for name, aside in (("set screw", -0.25), ("jam screw", 0.25)):
+        if name in placed:
+            yield _screw(placed[name], billed[name.capitalize()].designation, aside)
 
 
 def _made(part: Part, quantity: int, z_mm: float, r_mm: float, room_mm: float) -> Item:
@@ -84,7 +86,7 @@ def _body(tool: Tool) -> Item:
     sunk_mm = tool.parameters.plug.sunk_mm
     z_mm = outline.length_mm - max(sunk_mm / 2, 2.0)
     outside_mm = outline.radius_at_mm(z_mm, inside=False)
-    hole_mm = min(tool.body.threads[0].major_mm / 2, outside_mm)
+    hole_mm = min(tool.body.threads[-1].major_mm / 2, outside_mm)
     wall_mm = outside_mm - hole_mm
     return _made(tool.body, 1, z_mm, hole_mm + wall_mm / 2, wall_mm)
 
@@ -117,15 +119,41 @@ def _disc(placed: Placed, quantity: int) -> Item:
 
 
 def _plunger(tool: Tool, orientation: Orientation) -> Item:
-    """Return the plunger, pointed at between the slot and its inner end, or the button."""
-    slot_rear_mm = (
-        orientation.slot_mm + tool.parameters.slot.length_mm - orientation.projection_extended_mm
-    )
+    """Return the plunger, pointed at between the slot and its inner end, or in its head."""
+    p = tool.parameters
+    if p.shoulder is not None:
+        s = p.shoulder
+        z_mm = s.guide_mm + s.head_length_mm / 2
+        return _made(tool.plunger, 1, z_mm, s.head_diameter_mm / 6, s.head_length_mm)
+    assert p.slot is not None
+    slot_rear_mm = orientation.slot_mm + p.slot.length_mm - orientation.projection_extended_mm
     inner_mm = orientation.inner_extended_mm - orientation.inner.outer_mm
     inner_mm -= orientation.inner.inner_mm
     room_mm = max(0.5, inner_mm - slot_rear_mm)
     z_mm = slot_rear_mm + room_mm / 2
     return _made(tool.plunger, 1, z_mm, tool.parameters.plunger.diameter_mm / 6, room_mm)
+
+
+def _pin(placed: Placed) -> Item:
+    """Return the cross pin, pointed at in its upper end."""
+    outline = placed.part.outline
+    r_mm = placed.origin_mm[1] + outline.length_mm - min(1.5, outline.length_mm / 4)
+    return _made(placed.part, 1, placed.origin_mm[2], r_mm, outline.diameter_mm)
+
+
+def _ball(placed: Placed, order_text: str) -> Item:
+    """Return the ball, pointed at above its middle."""
+    radius_mm = placed.part.outline.diameter_mm / 2
+    return Item(
+        0,
+        1,
+        placed.part.title,
+        order_text.removeprefix("bearing "),
+        None,
+        placed.origin_mm[2] + radius_mm,
+        radius_mm / 2,
+        radius_mm,
+    )
 
 
 def _screw(placed: Placed, order_text: str, aside: float) -> Item:

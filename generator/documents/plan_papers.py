@@ -23,7 +23,7 @@ STATIONS: Final = {"saw": "Saw", "lathe": "Lathe", "mill": "Mill", "bench": "Ben
 def operation_sheets(plan: Plan, tool: Tool) -> tuple[OperationSheet, ...]:
     """Return a sheet for each operation, in the order in which they are done."""
     own = bench(tool)
-    titles = {part.name: part.title for part in (*tool.made_parts, tool.set_screw)}
+    titles = {part.name: part.title for part in tool.solid_parts}
     return tuple(
         OperationSheet(
             number=str(each.number),

@@ -42,6 +42,8 @@ def turning_profile(part: Part, name: str) -> Profile:
 def slot_profile(part: Part, name: str) -> Profile:
     """Return the outline of the slot of a part, seen from above: two walls and two half circles.
 
+    That of a flat is a rectangle, as wide as the flat is at its depth.
+
     X is -z as in the turning profile, Y lies across the part.
 
     Args:
@@ -52,20 +54,23 @@ def slot_profile(part: Part, name: str) -> Profile:
         ValueError: If the part has no slot, or one shorter than it is wide.
     """
     slot = next((cut for cut in part.cuts if isinstance(cut, Slot)), None)
-    if slot is None or slot.length_mm <= slot.width_mm:
+    if slot is None or (slot.length_mm <= slot.width_mm and not slot.square):
         raise ValueError(f"{part.name}: no slot with two walls")
-    r = slot.width_mm / 2
-    right = -slot.front_mm - r
-    left = -slot.front_mm - slot.length_mm + r
+    r, bulge = slot.width_mm / 2, 0.0 if slot.square else 1.0
+    round_mm = r * bulge
+    right = -slot.front_mm - round_mm
+    left = -slot.front_mm - slot.length_mm + round_mm
     return Profile(
         name,
         "SLOT",
-        ((left, -r, 0.0), (right, -r, 1.0), (right, r, 0.0), (left, r, 1.0)),
+        ((left, -r, 0.0), (right, -r, bulge), (right, r, 0.0), (left, r, bulge)),
         ((left - r - AXIS_OVERRUN_MM, 0.0), (right + r + AXIS_OVERRUN_MM, 0.0)),
         (
-            f"{part.title}: slot from above, mm, 1:1, NOMINAL",
+            f"{part.title}: {slot.name} from above, mm, 1:1, NOMINAL",
             "X0 = finished working face, material toward -X",
-            f"Y = across, axis at Y0; depth {slot.depth_mm:g} from the outside diameter",
+            "Y = across, axis at Y0; right through"
+            if slot.through(part.outline)
+            else f"Y = across, axis at Y0; depth {slot.depth_mm:g} from the outside diameter",
         ),
     )
 

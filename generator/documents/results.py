@@ -11,7 +11,7 @@ from generator.checks.springs import solid_margins_mm
 from generator.documents.bill import bill, spring_mass_g, total_mass_g
 from generator.formulas import fit, taper
 from generator.inputs.tables import StraightMount
-from generator.model import parts
+from generator.model import keeping, parts
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool
 
@@ -45,10 +45,10 @@ def results(tool: Tool) -> dict[str, Any]:
         "solid_margin_mm": solid_margin_mm(tool),
         "clearance_least_um": tool.least_clearance_um,
         "clearance_greatest_um": tool.greatest_clearance_um,
-        "wall_at_small_end_mm": (parts.rear_diameter_mm(p) - p.bore.diameter_mm) / 2,
+        "wall_at_small_end_mm": (parts.rear_diameter_mm(p) - parts.pocket_mm(p)) / 2,
         "land_mm": land_mm(tool),
-        "slot_exposed_mm": max(0.0, -land_mm(tool)),
-        "tip_in_slot_mm": tool.tip_in_slot_mm,
+        "slot_exposed_mm": max(0.0, -land_mm(tool)) if p.slot else 0.0,
+        "tip_in_slot_mm": tool.across_mm,
         "body_length_mm": tool.body.outline.length_mm,
         "plug_face_mm": tool.plug_face_mm,
         "rear_hole_mm": parts.rear_hole_mm(p),
@@ -108,9 +108,14 @@ def solid_margin_mm(tool: Tool) -> float:
 
 
 def land_mm(tool: Tool) -> float:
-    """Return what covers the slot at extension; negative where the slot shows beyond the nose."""
-    p = tool.parameters
-    return p.set_screw.position_mm - p.slot.length_mm + tool.tip_in_slot_mm / 2
+    """Return what covers the slot at extension; negative where the slot shows beyond the nose.
+
+    NaN where there is no slot.
+    """
+    slot = tool.parameters.slot
+    if slot is None:
+        return nan
+    return keeping.position_mm(tool.parameters) - slot.length_mm + tool.across_mm / 2
 
 
 def tip_error_um(o: Orientation, clearance_um: float) -> float:

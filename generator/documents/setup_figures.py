@@ -137,28 +137,36 @@ def slot_figure(slot: SlotSetup, say: Lengths) -> Figure:
     scale = min(LONG_MM / slot.length_mm, THICK_MM / slot.diameter_mm)
     long = scale * slot.length_mm
     half = scale * slot.diameter_mm / 2
-    radius = scale * slot.width_mm / 2
+    radius = scale * slot.cutter_mm / 2
+    edge = scale * slot.width_mm / 2
     first, last = scale * slot.first_mm, scale * slot.last_mm
     top, foot = half + 7.0, -half - 7.0
+    at, what = ("axis", "flat") if slot.form == "flat" else ("hole", "slot")
     marks: list[Mark] = [
         *hatched([(-6.0, -half - 4), (0.0, -half - 4), (0.0, half + 4), (-6.0, half + 4)]),
         *box(-6.0, -half - 4.0, 0.0, half + 4.0, "outline"),
         *box(0.0, -half, long, half, "outline"),
         Line((-9.0, 0.0), (long + 4.0, 0.0), "centre"),
-        Line((first, radius), (last, radius), "outline"),
-        Line((first, -radius), (last, -radius), "outline"),
-        Arc((first, 0.0), radius, 90.0, 270.0, "outline"),
-        Arc((last, 0.0), radius, 270.0, 90.0, "outline"),
+        *(
+            box(first - radius, -edge, last + radius, edge, "outline")
+            if slot.form == "flat"
+            else (
+                Line((first, radius), (last, radius), "outline"),
+                Line((first, -radius), (last, -radius), "outline"),
+                Arc((first, 0.0), radius, 90.0, 270.0, "outline"),
+                Arc((last, 0.0), radius, 270.0, 90.0, "outline"),
+            )
+        ),
         *_crossed((first, radius), (last, radius)),
         extension((first, radius), (first, top)),
         extension((last, radius), (last, top + 7.0)),
         extension((0.0, half + 4.0), (0.0, top + 7.0)),
-        *level(0.0, first, top, f"hole 1: {say.text(slot.first_mm, 2)}"),
-        *level(0.0, last, top + 7.0, f"hole 2: {say.text(slot.last_mm, 2)}"),
+        *level(0.0, first, top, f"{at} 1: {say.text(slot.first_mm, 2)}"),
+        *level(0.0, last, top + 7.0, f"{at} 2: {say.text(slot.last_mm, 2)}"),
         extension((first - radius, 0.0), (first - radius, foot)),
         extension((last + radius, 0.0), (last + radius, foot - 7.0)),
         extension((0.0, -half - 4.0), (0.0, foot - 7.0)),
-        *level(0.0, first - radius, foot, f"slot from {say.text(slot.near_mm, 2)}"),
+        *level(0.0, first - radius, foot, f"{what} from {say.text(slot.near_mm, 2)}"),
         *level(0.0, last + radius, foot - 7.0, f"to {say.text(slot.far_mm, 2)}"),
         Text((-8.0, -half - 9.5), "stop", HEIGHT_MM, "right"),
         Text((long + 2.0, 3.0), f"{slot.datum} to the stop", HEIGHT_MM),

@@ -241,7 +241,7 @@ def _frame(size: str) -> Iterator[Line]:
 def _banner(header: Header, frame: Box) -> tuple[list[Mark], float]:
     """Return the banner across the top of the sheet, and where the space below it begins."""
     left, _, right, top = frame
-    phrases = []
+    phrases = [header.warning] if header.warning else []
     if header.failed:
         phrases.append("FAILED CHECKS: " + "; ".join(header.failed))
     if header.changed:

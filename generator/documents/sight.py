@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from generator.documents.layout import Array
 from generator.model.outline import Outline
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, Slot
+from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, SideFlat, Slot
 
 Flags = NDArray[np.bool_]
 
@@ -131,7 +131,15 @@ def hexagon(cut: HexSocket) -> tuple[tuple[float, float], ...]:
 def slot_floor_mm(cut: Slot, outline: Outline) -> float:
     """Return how far from the axis the floor of a slot lies."""
     middle_mm = cut.front_mm + cut.length_mm / 2
+    if cut.through(outline):
+        return -outline.diameter_mm
     return outline.radius_at_mm(middle_mm, inside=False) - cut.depth_mm
+
+
+def ledge_top_mm(cut: CrossHole, outline: Outline) -> float:
+    """Return how far from the axis the ledge in a hole ends; the bore, where there is none."""
+    at_mm = min(max(cut.z_mm, 0.0), outline.length_mm)
+    return outline.radius_at_mm(at_mm, inside=True) + cut.ledge_mm
 
 
 def slot_centres_mm(cut: Slot) -> tuple[float, float]:
@@ -146,8 +154,14 @@ def _cut_cuts(cut: Cut, outline: Outline, points: Array, eye: Array) -> Array:
     a, b, c = eye
     match cut:
         case CrossHole():
-            ends = _round(x, z - cut.z_mm, a, c, cut.diameter_mm / 2)
-            return np.concatenate([*ends, _at(np.zeros(1), y, b)], axis=1)
+            wide = _round(x, z - cut.z_mm, a, c, cut.diameter_mm / 2)
+            narrow = _round(x, z - cut.z_mm, a, c, cut.through_mm / 2) if cut.ledge_mm else ()
+            levels = np.array([0.0, ledge_top_mm(cut, outline)])
+            return np.concatenate([*wide, *narrow, _at(levels, y, b)], axis=1)
+        case Slot() if cut.square:
+            ends = np.array([cut.front_mm, cut.front_mm + cut.length_mm])
+            floor = np.array([slot_floor_mm(cut, outline)])
+            return np.concatenate([_at(ends, z, c), _at(floor, y, b)], axis=1)
         case Slot():
             half_mm, centres = cut.width_mm / 2, slot_centres_mm(cut)
             return np.concatenate(
@@ -160,6 +174,9 @@ def _cut_cuts(cut: Cut, outline: Outline, points: Array, eye: Array) -> Array:
                 ],
                 axis=1,
             )
+        case SideFlat():
+            flat, walls = np.array([cut.off_mm]), np.array([cut.front_mm, cut.rear_mm])
+            return np.concatenate([_at(flat, y, b), _at(walls, z, c)], axis=1)
         case DriverSlot():
             walls = np.array([-cut.width_mm / 2, cut.width_mm / 2])
             floor = np.array([outline.length_mm - cut.depth_mm])
@@ -182,12 +199,22 @@ def _in_cut(cut: Cut, outline: Outline, points: Array) -> Flags:
     x, y, z = points.T
     match cut:
         case CrossHole():
-            return np.asarray((y > 0) & (x**2 + (z - cut.z_mm) ** 2 < cut.diameter_mm**2 / 4))
+            off = x**2 + (z - cut.z_mm) ** 2
+            side = np.full(len(points), True) if cut.both else y > 0
+            within = off < cut.diameter_mm**2 / 4
+            if cut.ledge_mm:
+                within &= (y > ledge_top_mm(cut, outline)) | (off < cut.through_mm**2 / 4)
+            return np.asarray(side & within)
+        case Slot() if cut.square:
+            between = (z > cut.front_mm) & (z < cut.front_mm + cut.length_mm)
+            return np.asarray(between & (y > slot_floor_mm(cut, outline)))
         case Slot():
             front, rear = slot_centres_mm(cut)
             off = z - np.clip(z, front, rear)
             deep = y > slot_floor_mm(cut, outline)
             return np.asarray(deep & (x**2 + off**2 < cut.width_mm**2 / 4))
+        case SideFlat():
+            return np.asarray((y > cut.off_mm) & (z > cut.front_mm) & (z < cut.rear_mm))
         case DriverSlot():
             deep = z > outline.length_mm - cut.depth_mm
             return np.asarray(deep & (np.abs(y) < cut.width_mm / 2))

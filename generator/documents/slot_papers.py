@@ -9,6 +9,7 @@ from typing import Any
 from generator.documents.drawing import Figure
 from generator.documents.setup_figures import hole_figure, slot_figure
 from generator.documents.table import Column, Section, Table
+from generator.inputs.tables import CrossPin
 from generator.making.lengths import (
     Lengths,
     dial_cell,
@@ -16,6 +17,7 @@ from generator.making.lengths import (
     divisions_cell,
     lengths,
 )
+from generator.making.screw_hole import REAM_MM
 from generator.making.slot_setups import (
     CLEAR_MM,
     LEAD_THREADS,
@@ -53,6 +55,8 @@ def slot_sections(tool: Tool) -> tuple[Section, ...]:
         made += [_slot(tool, slot, way, say, first=not n) for n, way in enumerate(ways(tool))]
     if hole is not None:
         made.append(_hole(tool, hole, slot, say))
+    if tool.parameters.pin_and_slot is not None:
+        made.append(_pin_hole(tool, tool.parameters.pin_and_slot[0], slot, say))
     return tuple(made)
 
 
@@ -71,7 +75,7 @@ def _slot(tool: Tool, slot: SlotSetup, way: Way, say: Lengths, *, first: bool) -
         tables.insert(0, _positions(slot, way, dials, say))
     figures: tuple[Figure, ...] = (slot_figure(slot, say),) if first else ()
     return Section(
-        f"Set-up: slot, {WAYS[way]}",
+        f"Set-up: {'flat' if slot.form == 'flat' else 'slot'}, {WAYS[way]}",
         (*lines, *_measured(slot, say)),
         tuple(tables),
         listed=True,
@@ -81,7 +85,19 @@ def _slot(tool: Tool, slot: SlotSetup, way: Way, say: Lengths, *, first: bool) -
 
 def _measured(slot: SlotSetup, say: Lengths) -> Iterator[str]:
     """Yield how the slot is measured, whichever way it was cut."""
+    if slot.form == "through":
+        yield (
+            f"Measure: pin Ø{say.text(slot.width_mm, 2)} goes through from both sides; the two "
+            "edges of the slot stand as far from the bar's sides on either face."
+        )
+        return
     low, high = (slot.across_mm + sign * slot.depth_tolerance_mm for sign in (-1, 1))
+    if slot.form == "flat":
+        yield (
+            f"Measure from the flat to the other side of the bar: {say.cell(low, 2)} to "
+            f"{say.text(high, 2)}. The flat is then {say.text(slot.width_mm, 1)} wide."
+        )
+        return
     yield (
         f"Measure from the floor to the other side of the bar, over a pin in the slot, the pin "
         f"taken off: {say.cell(low, 2)} to {say.text(high, 2)}. Depth on the centre line "
@@ -110,7 +126,11 @@ def _by_mill(slot: SlotSetup, _: Feeds, say: Lengths) -> Iterator[str]:
         f"{say.both(LEVEL_MM)} by the indicator."
     )
     yield from _stop(slot, say)
+    if slot.form == "flat":
+        yield from _milled_flat(slot, say)
+        return
     yield from _middle(slot, say)
+    yield from _through(slot, say)
     yield (
         f"Slot drill Ø{say.text(slot.width_mm)}, two flutes, to cut downward. Spindle clockwise "
         "seen from above. Come to every position from the stop's side, or the table's play is in "
@@ -133,6 +153,28 @@ def _by_mill(slot: SlotSetup, _: Feeds, say: Lengths) -> Iterator[str]:
     )
 
 
+def _milled_flat(slot: SlotSetup, say: Lengths) -> Iterator[str]:
+    yield (
+        f"End mill Ø{say.text(slot.cutter_mm)}. At {say.text(slot.first_mm, 2)} feed across the "
+        f"bar and clear of it; then beside it, pass by pass, to {say.text(slot.last_mm, 2)}. Feed "
+        "against the turn of the cutter."
+    )
+    yield (
+        f"Zero the depth on top of the bar, paper between: go down {say.both(PAPER_MM)} and zero. "
+        "The ends must be square at the foot: a cutter without corner radius, sharp."
+    )
+
+
+def _through(slot: SlotSetup, say: Lengths) -> Iterator[str]:
+    """Yield what a slot right through asks for besides."""
+    if slot.form == "through":
+        yield (
+            "Bar on parallels or in a V with a gap below, so that the cutter comes out free. Its "
+            f"flutes must reach {say.text(slot.depth_mm, 1)}; a shorter one cuts half, then turn "
+            "the bar half round against the same stop and cut the other half."
+        )
+
+
 def _middle(slot: SlotSetup, say: Lengths) -> Iterator[str]:
     across_mm = 2 * slot.side_mm
     yield (
@@ -146,11 +188,13 @@ def _middle(slot: SlotSetup, say: Lengths) -> Iterator[str]:
 def _by_vertical_slide(slot: SlotSetup, dials: Feeds, say: Lengths) -> Iterator[str]:
     yield (
         "Vertical slide on the cross-slide, the plunger across the bed in a V, level and square to "
-        f"the lathe's axis by the indicator. Slot drill Ø{say.text(slot.width_mm)} in "
+        f"the lathe's axis by the indicator. {_drill(slot)} Ø{say.text(slot.cutter_mm)} in "
         f"{dials.held_in}."
     )
     yield from _stop(slot, say)
-    yield from _middle(slot, say)
+    if slot.form != "flat":
+        yield from _middle(slot, say)
+    yield from _through(slot, say)
     yield from _across(slot, dials, say)
     yield (
         "Depth by the compound set along the bed, or by the saddle against a stop; lock the saddle "
@@ -161,15 +205,20 @@ def _by_vertical_slide(slot: SlotSetup, dials: Feeds, say: Lengths) -> Iterator[
 def _by_tool_post(slot: SlotSetup, dials: Feeds, say: Lengths) -> Iterator[str]:
     yield (
         "Plunger in the tool-post in a split block, across the bed, square to the lathe's axis by "
-        f"the indicator. Slot drill Ø{say.text(slot.width_mm)} in {dials.held_in}."
+        f"the indicator. {_drill(slot)} Ø{say.text(slot.cutter_mm)} in {dials.held_in}."
     )
     yield (
         "Centre height is the middle of the bar: pack until the bar's top is "
         f"{say.text(slot.diameter_mm / 2, 2)} above the axis; prove it with a point in the spindle."
     )
     yield from _stop(slot, say)
+    yield from _through(slot, say)
     yield from _across(slot, dials, say)
     yield "Depth by the compound set along the bed. Lock the saddle."
+
+
+def _drill(slot: SlotSetup) -> str:
+    return "End mill" if slot.form == "flat" else "Slot drill"
 
 
 def _across(slot: SlotSetup, dials: Feeds, say: Lengths) -> Iterator[str]:
@@ -209,7 +258,22 @@ def _by_planing(slot: SlotSetup, dials: Feeds, say: Lengths) -> Iterator[str]:
 
 
 def _by_filing(slot: SlotSetup, _: Feeds, say: Lengths) -> Iterator[str]:
+    if slot.form == "flat":
+        yield (
+            f"Saw down at {say.text(slot.near_mm, 2)} and {say.text(slot.far_mm, 2)} from the "
+            f"{slot.datum}, square, to just short of the depth; file away between, then the ends "
+            "square with a safe-edged file."
+        )
+        return
     drill_mm = slot.width_mm - UNDER_MM
+    if slot.form == "through":
+        yield (
+            f"Scribe the middle on both sides; drill Ø{say.text(drill_mm)} right through, square, "
+            f"at {say.text(slot.first_mm, 2)} and {say.text(slot.last_mm, 2)} from the "
+            f"{slot.datum}. Open both to Ø{say.text(slot.width_mm)}. Chain-drill between and file "
+            "through from both sides with a pillar file."
+        )
+        return
     yield (
         f"Scribe the middle; centre-punch and drill Ø{say.text(drill_mm)} at "
         f"{say.text(slot.first_mm, 2)} and {say.text(slot.last_mm, 2)} from the {slot.datum}, "
@@ -296,6 +360,40 @@ def _hole(tool: Tool, hole: HoleSetup, slot: SlotSetup | None, say: Lengths) -> 
         )
     figures = (hole_figure(hole, say),) if isfinite(hole.set_mm) else ()
     return Section("Set-up: screw hole in the body", tuple(lines), listed=True, figures=figures)
+
+
+def _pin_hole(tool: Tool, pin: CrossPin, slot: SlotSetup | None, say: Lengths) -> Section:
+    """Return the hole for the cross pin."""
+    p = tool.parameters
+    both = pin.support == "both walls"
+    lines = [
+        "Body in V-blocks, nose face against the same end stop as the plunger, the zero unchanged.",
+        f"Middle of the body from the paper on its side: "
+        f"{say.text(p.body.nose_diameter_mm / 2 + PAPER_MM, 2)} and half the cutter or edge "
+        "finder. Off the middle the pin binds in the slot.",
+        f"Hole at {say.text(pin.position_mm, 2)} from the stop: spot it, drill "
+        f"{say.text(REAM_MM)} under size, ream Ø{say.text(pin.diameter_mm, 2)}.",
+        "Right through both walls in one go: the far hole follows the near one."
+        if both
+        else "Through one wall only: set the depth stop, so that the far one stays whole.",
+        "The burrs stand into the bore: put the bore's reamer through once more by hand.",
+        HELD[pin.locking],
+    ]
+    if slot is not None:
+        lines.insert(
+            1,
+            f"Both count from that face: {say.text(pin.position_mm, 2)} in the body, "
+            f"{say.text(slot.first_mm, 2)} and {say.text(slot.last_mm, 2)} in the plunger.",
+        )
+    return Section("Set-up: pin hole in the body", tuple(lines), listed=True)
+
+
+HELD: dict[str, str] = {
+    "pressed": "The pin is pressed: ream so that it enters by light taps; try in the bar's rest.",
+    "retaining compound": "The pin slides in and is held by retaining compound, both degreased.",
+    "staked": "The pin slides in; three punch marks at each end of the hole hold it.",
+    "none": "Nothing holds the pin: it wanders out.",
+}
 
 
 def _drilling(hole: HoleSetup, say: Lengths) -> Iterator[str]:

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from generator.documents.assembly_view import (
-    MARGIN_MM,
+    ball_faces,
+    ball_marks,
     disc_marks,
-    jam_screw,
     plug_marks,
     plug_solid,
     plugs,
@@ -21,6 +21,7 @@ from generator.documents.assembly_view import (
     plunger_marks,
     screw_marks,
     screw_outline,
+    standing_across,
     standing_plunger,
     without_axis,
 )
@@ -94,7 +95,7 @@ def stroke_section(tool: Tool) -> StrokeSection:
         for name, each in placed.items()
         if name.startswith(("button", "separator"))
     ]
-    screws = [placed["set screw"], *jam_screw(tool, placed["set screw"])]
+    screws = standing_across(placed.values())
     upright = [screw_outline(each, scale) for each in screws]
     nested = [o for o in ways if _takes_the_spring(tool, o)]
     within = [o for o in ways if o not in nested]
@@ -105,9 +106,9 @@ def stroke_section(tool: Tool) -> StrokeSection:
         scale=scale,
         box=(
             left - OVERRUN_MM,
-            min(bottom, *(y for _, y in upright[0])) - OVERRUN_MM,
+            min([bottom, *(y for outline in upright[:1] for _, y in outline)]) - OVERRUN_MM,
             max(0.0, scale * out_mm) + OVERRUN_MM,
-            max(high, *(y for outline in upright for _, y in outline)) + OVERRUN_MM,
+            max([high, *(y for outline in upright for _, y in outline)]) + OVERRUN_MM,
         ),
         layers=(
             still,
@@ -115,14 +116,14 @@ def stroke_section(tool: Tool) -> StrokeSection:
             *springs,
             *discs,
             *(_plunger(tool, o, scale) for o in within),
-            top,
+            *top,
         ),
     )
 
 
 def _takes_the_spring(tool: Tool, o: Orientation) -> bool:
     """Tell whether the spring stands in the plunger's countersink, in front of its far wall."""
-    return tool.button is None and o.inner.tip.style == "countersink"
+    return tool.button is None and o.inner.sink is not None
 
 
 def _still(tool: Tool, plug: Placed, scale: float) -> Layer:
@@ -182,27 +183,28 @@ def _plunger(tool: Tool, o: Orientation, scale: float) -> Layer:
     """Return the plunger with its end at work at x = 0."""
     standing = standing_plunger(tool, o)
     faces = tuple(tuple(face) for face in plunger_faces(standing, scale))
+    balls = tuple(tuple(face) for face in ball_faces(tool, o, scale))
+    seen = visible(plunger_marks(standing, scale), balls)
     return Layer(
         "slide",
         body="plunger",
         way=o.key,
-        hides=faces,
-        tinted=tuple(("plunger", face) for face in faces),
-        marks=tuple(plunger_marks(standing, scale)),
+        hides=(*faces, *balls),
+        tinted=(*(("plunger", face) for face in faces), *(("ball", face) for face in balls)),
+        marks=(*seen, *ball_marks(tool, o, scale)),
     )
 
 
-def _top(tool: Tool, screws: list[Placed], scale: float) -> Layer:
-    """Return what stands in front of the plunger: the set screw, and what locks it."""
+def _top(tool: Tool, screws: list[Placed], scale: float) -> tuple[Layer, ...]:
+    """Return what stands in front of the plunger: the set screw and what locks it, or the pin."""
+    if not screws:
+        return ()
     outlines = [tuple(screw_outline(each, scale)) for each in screws]
     marks: list[Mark] = [mark for each in screws for mark in screw_marks(tool, each, scale)]
     at = -scale * screws[0].origin_mm[2]
-    foot = min(y for _, y in outlines[0]) - MARGIN_MM
+    foot = min(y for _, y in outlines[0]) - OVERRUN_MM
     head = max(y for outline in outlines for _, y in outline) + OVERRUN_MM
     marks.append(Line((at, foot), (at, head), "centre"))
-    return Layer(
-        "still",
-        hides=tuple(outlines),
-        tinted=tuple(("set-screw", outline) for outline in outlines),
-        marks=tuple(marks),
-    )
+    tinted = zip((each.part.name for each in screws), outlines, strict=True)
+    layer = Layer("still", hides=tuple(outlines), tinted=tuple(tinted), marks=tuple(marks))
+    return (layer,)

@@ -39,6 +39,8 @@ class Study:
         force_window: The force against what each tap needs and bears.
         lean: How far the thread may lean.
         setting_cards: Settings of the quill for each hole.
+        pick_up: How near a pick-up centre finds a place.
+        support: How a support centre holds its work.
         motion: Proof that nothing fouls over the whole travel.
     """
 
@@ -49,6 +51,8 @@ class Study:
     force_window: Subject | None = None
     lean: Subject | None = None
     setting_cards: Subject | None = None
+    pick_up: Subject | None = None
+    support: Subject | None = None
     motion: Subject | None = None
 
     @property

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from math import isfinite
+from typing import Final
 
 from generator.checks.lean import CLASSES_DEG
 from generator.documents.drawing import Figure
@@ -13,14 +15,18 @@ from generator.documents.inspection_papers import inspection_data, inspection_se
 from generator.documents.lean_papers import lean_data, lean_section
 from generator.documents.lean_plot import LeanRange, lean_figure
 from generator.documents.motion_papers import motion_data, motion_section
+from generator.documents.picking_papers import picking_data, picking_section
 from generator.documents.plan_papers import operation_sheets, plan_data, routes_section
 from generator.documents.setting_papers import moving_part, setting_data, setting_section
 from generator.documents.setup_papers import setup_data, setup_sections
 from generator.documents.spring_papers import springs_data, springs_section
 from generator.documents.stroke_plot import Limits, Stroke, stroke_figure
 from generator.documents.study import Study, Subject
+from generator.documents.supporting_papers import supporting_data, supporting_section
+from generator.documents.thrust_plot import thrust_figure
 from generator.formulas import setting
 from generator.formulas.stack import Curve
+from generator.inputs.purposes import Purpose
 from generator.making.plan import plan
 from generator.model.contacts import Proof
 from generator.model.tool import Orientation, Tool
@@ -28,6 +34,7 @@ from generator.units import number, shown
 from generator.use.bands import extreme_curves
 from generator.use.settings import Card, Step, cards
 from generator.use.simulation import SimulatedLean, Simulation, simulate
+from generator.use.supporting import holds
 from generator.use.windows import windows
 
 LINES = 24
@@ -41,25 +48,75 @@ def study(tool: Tool, proof: Proof | None = None) -> Study:
         tool: The tool.
         proof: The proof of its motion; None if it was not made.
     """
-    simulated = simulate(tool)
     way = plan(tool)
     return Study(
         making=Subject((routes_section(way, tool), *operation_sheets(way, tool)), plan_data(way)),
         setups=Subject(setup_sections(tool), setup_data(tool)),
         inspection=Subject(inspection_sections(tool), inspection_data(tool)),
         springs=Subject((springs_section(tool),), springs_data(tool)),
-        force_window=Subject(
+        **OF_PURPOSE[tool.parameters.purpose](tool),
+        motion=None if proof is None else motion(tool, proof),
+    )
+
+
+def _of_taps(tool: Tool) -> dict[str, Subject]:
+    """Return what is told of a tool that follows taps, by the names of the study."""
+    simulated = simulate(tool)
+    return {
+        "force_window": Subject(
             (replace(force_section(tool), figures=_force_figures(tool)),), force_data(tool)
         ),
-        lean=Subject(
+        "lean": Subject(
             (replace(lean_section(tool, simulated), figures=_lean_figures(tool, simulated)),),
             lean_data(tool, simulated),
         ),
-        setting_cards=Subject(
+        "setting_cards": Subject(
             (replace(setting_section(tool), figures=_stroke_figures(tool)),), setting_data(tool)
         ),
-        motion=None if proof is None else motion(tool, proof),
+    }
+
+
+def _of_a_place(tool: Tool) -> dict[str, Subject]:
+    """Return what is told of a tool that finds a place."""
+    most = tool.limit("force on the work").passes
+    figures = _thrust_figures(
+        tool,
+        {f"at most {shown(most, 'N')} on the work": most},
+        "The force of the point on the work as the plunger is pushed in.",
     )
+    section = replace(picking_section(tool), figures=figures)
+    return {"pick_up": Subject((section,), picking_data(tool))}
+
+
+def _of_support(tool: Tool) -> dict[str, Subject]:
+    """Return what is told of a tool that steadies work."""
+    found = holds(tool)
+    slope = tool.limit("side load held by the thrust").passes
+    wanted = max((slope * each.load_N / each.held_N * each.thrust_N for each in found), default=0)
+    figures = _thrust_figures(
+        tool,
+        {f"needed for {number(slope)} times the side load": wanted} if isfinite(wanted) else {},
+        "The thrust as the plunger is pushed in; the mark is where it is set.",
+        [(each.asked.set_mm, each.thrust_N) for each in found],
+    )
+    section = replace(supporting_section(tool), figures=figures)
+    return {"support": Subject((section,), supporting_data(tool))}
+
+
+OF_PURPOSE: Final[dict[Purpose, Callable[[Tool], dict[str, Subject]]]] = {
+    "tap follower": _of_taps,
+    "pick-up centre": _of_a_place,
+    "support centre": _of_support,
+}
+"""What is told of a tool by what it is for."""
+
+
+def _thrust_figures(
+    tool: Tool, levels: dict[str, float], caption: str, marked: Sequence[tuple[float, float]] = ()
+) -> tuple[Figure, ...]:
+    """Return force against travel; none where the springs are crushed."""
+    lines = [line for o in tool.orientations if (line := _force_line(tool, o)) is not None]
+    return (thrust_figure(lines, levels, marked, caption),) if lines else ()
 
 
 def motion(tool: Tool, proof: Proof) -> Subject:

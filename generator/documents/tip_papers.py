@@ -82,7 +82,8 @@ def _point(tool: Tool, point: PointSetup, dials: tuple[Dial, Dial], say: Lengths
         f"sharp: the tip stands {say.text(point.gauges[0][1], 2)} from the face on the plunger's "
         "side, the plate's thickness less on the other."
         if point.gauges
-        else "Too small for a reamed hole: look at it beside a 60° gauge."
+        else "Too small for a reamed hole: look at it beside a gauge of "
+        f"{number(point.angle_deg, 2)}°."
     )
     if len(point.gauges) == 2:
         (_, deep), (small, less) = point.gauges
@@ -90,6 +91,16 @@ def _point(tool: Tool, point: PointSetup, dials: tuple[Dial, Dial], say: Lengths
             f"From a second hole, Ø{say.text(small)}, it stands {say.text(less, 2)}. The "
             "difference, "
             f"{say.text(deep - less, 2)}, tells the angle whatever the flat."
+        )
+    if point.relief is not None:
+        off_mm, long_mm = point.relief
+        over_mm = point.diameter_mm / 2 + off_mm
+        lines.append(
+            f"Side flat, after the slot and on its side: lower the cutter "
+            f"{say.text(point.diameter_mm / 2 - off_mm, 2)} from touching the bar, so that a "
+            f"micrometer over flat and far side reads {say.text(over_mm, 2)}; "
+            f"{say.text(long_mm, 2)} long from the tip. {say.both(off_mm)} past the axis is left "
+            "on purpose: cut to the axis, it centres nothing."
         )
     figures: tuple[Figure, ...] = (point_figure(point, say),) if point.gauges else ()
     return Section(
@@ -150,8 +161,9 @@ def _countersink(
     figures: tuple[Figure, ...] = ()
     if sink.ball_mm:
         (_, high), (_, wanted), _ = sink.heights
+        proved = "the ball that stays in it" if sink.stays else "a ball"
         lines.append(
-            f"Prove it with a ball Ø{say.text(sink.ball_mm)}: it stands "
+            f"Prove it with {proved}, Ø{say.text(sink.ball_mm)}: it stands "
             f"{say.text(wanted, 2)} out of the face. {say.both(MOUTH_MM)} of mouth is "
             f"{say.text(high - wanted, 2)} of height; a smaller mouth lets it stand further out."
         )
@@ -195,6 +207,8 @@ def _data(made: TipSetup) -> dict[str, Any]:
             "kind": "point",
             "length_mm": made.length_mm,
             "flat_mm": made.flat_mm,
+            "side_flat": made.relief
+            and {"from_axis_mm": made.relief[0], "length_mm": made.relief[1]},
             "reamed_holes": [
                 {"hole_mm": hole_mm, "through_mm": through_mm}
                 for hole_mm, through_mm in made.gauges

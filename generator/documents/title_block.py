@@ -34,6 +34,7 @@ class Header:
         parameters_hash: Twelve hexadecimal digits of the parameters.
         failed: Names of checks that failed.
         changed: Limits of checks that were changed, each as a phrase.
+        warning: What every sheet must say; "" for nothing.
         projection: How end views lie to the main view.
         general_tolerance: What holds where no tolerance is given.
         sheets: "A" for A4 and A3, "US" for Letter and Tabloid.
@@ -48,6 +49,7 @@ class Header:
     parameters_hash: str = ""
     failed: tuple[str, ...] = ()
     changed: tuple[str, ...] = ()
+    warning: str = ""
     projection: Literal["first", "third"] = "first"
     general_tolerance: str = "ISO 2768-m"
     sheets: Literal["A", "US"] = "A"

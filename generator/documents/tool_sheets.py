@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from hashlib import sha256
 
 from generator.checks.finding import Finding, Verdict
 from generator.documents.assembly_sheet import assembly_sheet
 from generator.documents.bill import stock_text
-from generator.documents.drawing import Drawing
+from generator.documents.drawing import Drawing, Unit
 from generator.documents.exploded_sheet import exploded_sheet
-from generator.documents.numerals import limits_text, plus_minus
+from generator.documents.numerals import general, limits_text, plus_minus, size_text
 from generator.documents.part_notes import PartNotes, Runout
 from generator.documents.part_sheet import part_sheet
 from generator.documents.title_block import Header
 from generator.documents.unverified import unverified
+from generator.documents.warned import WARNINGS
 from generator.inputs.tables import StraightMount
+from generator.model import parts
 from generator.model.part import Part
 from generator.model.parts import second_plug_mm
+from generator.model.tips import End
 from generator.model.tool import Tool
 
 FITTED_RA_UM = 0.8
@@ -43,6 +46,7 @@ def header(
         parameters_hash=parameters_hash(tool),
         failed=tuple(f.check for f in findings if f.verdict is Verdict.FAIL),
         changed=tuple(changed),
+        warning=WARNINGS.get(tool.parameters.purpose, ""),
         projection=making.projection,
         general_tolerance=making.general_tolerance,
         sheets=making.sheets,
@@ -102,12 +106,34 @@ def _body_notes(tool: Tool) -> PartNotes:
         runout={"bore": Runout(p.making.runout_mm, mount)},
         notes=(
             fitting,
-            "Screw hole through one wall only; mark the nose beside it.",
+            *_hole_note(tool),
+            *_lock_note(tool),
             _bevels_note(tool.body),
             *doubtful,
         ),
         finish=FINISH,
         unit=p.making.units,
+    )
+
+
+def _hole_note(tool: Tool) -> tuple[str, ...]:
+    """Return what is to be known of the hole across the nose, or of the step without one."""
+    p = tool.parameters
+    if p.set_screw is not None:
+        return ("Screw hole through one wall only; mark the nose beside it.",)
+    if p.cross_pin is not None:
+        return ("Pin hole square to the bore and across its middle; deburr the bore.",)
+    return ("Step square and sharp in the corner: the head must rest on it all round.",)
+
+
+def _lock_note(tool: Tool) -> tuple[str, ...]:
+    """Return that the maker adds a lock screw, where the file says so."""
+    support = tool.parameters.support
+    if support is None or support.lock == "none":
+        return ()
+    return (
+        "Lock screw, not drawn: a second tapped hole, a quarter of a turn from the first, with a "
+        "brass pad under the screw.",
     )
 
 
@@ -127,11 +153,8 @@ def _bevels_note(body: Part) -> str:
 def _plunger_notes(tool: Tool) -> PartNotes:
     p = tool.parameters
     unit = p.making.units
-    cones = [
-        f"{end} {tip.style}"
-        for end, tip in (("front", p.plunger.front), ("rear", p.plunger.rear))
-        if tip.style != "plain"
-    ]
+    ends = dict(zip(("front", "rear"), parts.plunger_ends(p), strict=True))
+    cones = [f"{side} {end.cone}" for side, end in ends.items() if end.cone]
     return PartNotes(
         tool.plunger,
         stock=_stock(tool, tool.plunger),
@@ -142,13 +165,35 @@ def _plunger_notes(tool: Tool) -> PartNotes:
         roughness_um=dict.fromkeys(("guide", *cones), FITTED_RA_UM),
         runout=dict.fromkeys(cones, Runout(2 * p.alignment.cone_mm, "guide")),
         notes=(
-            "Finished bar; do not turn the outside.",
-            "Both ends in one collet setting each; deburr the slot, relieve its ends.",
-            "Mark which end is drawn at the right.",
+            *(
+                (
+                    "Finished bar; do not turn the outside.",
+                    "Both ends in one collet setting each; deburr the slot, relieve its ends.",
+                    "Mark which end is drawn at the right.",
+                )
+                if p.shoulder is None
+                else (
+                    "Stem, tip and front of the head in one setting.",
+                    "Head square to the stem: blued against the step it marks all round.",
+                )
+            ),
+            *(note for side, end in ends.items() for note in _end_notes(side, end, unit)),
         ),
         finish=FINISH,
         unit=unit,
     )
+
+
+def _end_notes(side: str, end: End, unit: Unit) -> Iterator[str]:
+    """Yield what is to be minded at an end and no dimension tells."""
+    if end.relief is not None:
+        yield f"{side.capitalize()} end: half centre, flat on the slot's side: holds least there."
+    if end.ball_mm:
+        ball, stands = (size_text(each, general(unit)) for each in (end.ball_mm, end.stands_mm))
+        yield f"{side.capitalize()} end: ball Ø{ball} bonded in last, stands out {stands}."
+    if end.stock_mm > 0:
+        off = size_text(end.stock_mm, general(unit))
+        yield f"{side.capitalize()} end left full: finish to suit, up to {off} may come off."
 
 
 def _plug_notes(tool: Tool) -> PartNotes:

@@ -22,7 +22,16 @@ from generator.standards.bands import (
     WireModulus,
     WireStrength,
 )
-from generator.standards.rows import Material, Row, SetScrew, Tap, Thread
+from generator.standards.rows import (
+    Ball,
+    CentreHole,
+    Material,
+    Row,
+    SetScrew,
+    Tap,
+    Thread,
+    WorkProperties,
+)
 from generator.units import number
 from generator.use.seats import (
     BEVEL_CIRCLE_SHARE,
@@ -37,6 +46,7 @@ UNITS: Final = {
     "_m_per_min": "m/min",
     "_mm_per_rev": "mm/rev",
     "_per_decade_MPa": "MPa",
+    "_um_per_m_K": "um/m K",
     "_mm_MPa": "MPa",
     "_MPa": "MPa",
     "_mm": "mm",
@@ -123,7 +133,7 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
         if isinstance(p.mount, DrawbarMount) and "mount.drawbar_thread" in tool.derived:
             used.append("drawbar_thread")
         yield "taper", parts.morse_taper(p.mount), tuple(used)
-    threads = [p.plug.thread, p.set_screw.thread]
+    threads = [p.plug.thread, *((p.set_screw.thread,) if p.set_screw else ())]
     if isinstance(p.mount, DrawbarMount):
         threads.append(p.mount.drawbar_thread)
     for name in threads:
@@ -136,6 +146,8 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
             yield f"zone of the {name}", row, ("upper_um", "lower_um")
     for part in tool.made_parts:
         yield "density of", Material.find(part.material), ("density_g_per_cm3",)
+    if tool.ball is not None and (ball := Ball.of(tool.ball.outline.diameter_mm)):
+        yield "bearing ball", ball, ("diameter_mm",)
     yield from cutting_rows(tool)
     yield from _spring_rows(tool)
     for place, tap in enumerate(p.taps, 1):
@@ -144,10 +156,25 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
         if not tap.end:
             used.append("shank_end")
         yield "tap", Tap.find(f"{tap.standard} {tap.size}"), tuple(used)
+    yield from _work_rows(tool)
     if "workshop.tap_reach_mm" in tool.derived:
         rear = [tap for tap in Tap.rows() if tap.thread == p.plug.thread]
         for own in (row for row in rear if row.standard in REAR_TAP_STANDARDS):
             yield "rear tap", own, ("overall_mm", "thread_length_mm", "shank_mm")
+
+
+def _work_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
+    """Yield what is taken of the tables on the work that is touched or held."""
+    found, held = tool.parameters.pick_up, tool.parameters.support
+    if found is not None and "pick_up.yield_MPa" in tool.derived:
+        yield "work of", WorkProperties.find(found.work), ("yield_MPa",)
+    if held is not None:
+        keys = {"support.mass_g": "density_g_per_cm3"}
+        keys["support.expansion_um_per_m_K"] = "expansion_um_per_m_K"
+        used = tuple(name for key, name in keys.items() if key in tool.derived)
+        yield "work of", WorkProperties.find(held.work), used
+        hole = CentreHole.find(held.centre)
+        yield "centre hole", hole, ("pilot_mm", "mouth_mm", "depth_mm")
 
 
 def _handling(tool: Tool, place: int) -> tuple[str, Row, tuple[str, ...]]:
@@ -166,8 +193,8 @@ def _handling(tool: Tool, place: int) -> tuple[str, Row, tuple[str, ...]]:
 
 def _screw_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
     screw = tool.parameters.set_screw
-    row = {each.name: each for each in SetScrew.rows()}.get(screw.thread)
-    if row is None:
+    row = {each.name: each for each in SetScrew.rows()}.get(screw.thread) if screw else None
+    if screw is None or row is None:
         return
     used = ["hexagon_mm"]
     for name in FIELDS_OF_POINT[screw.point]:
@@ -197,7 +224,7 @@ def _spring_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
 def _screw_length(tool: Tool) -> list[Unverified]:
     """Return the length of the set screw where it was picked from the series of lengths."""
     screw = tool.parameters.set_screw
-    if "set_screw.length_mm" not in tool.derived or screw.point == "dog short":
+    if screw is None or "set_screw.length_mm" not in tool.derived or screw.point == "dog short":
         return []
     standard = "ISO 4026 to 4029" if screw.thread.startswith("M") else "ASME B18.3"
     length: tuple[str, float | str] = ("length_mm", screw.length_mm)

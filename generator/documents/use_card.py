@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Final
 
@@ -22,17 +22,21 @@ COARSE_N: Final = 10.0
 def use_card(tool: Tool) -> Section:
     """Return what is done at the machine in the order in which it is done, and the readings."""
     made = tuple(card for card in cards(tool) if card.steps)
-    steps = _steps(tool, again=any(card.resets for card in made))
-    orders = tuple((str(n), word, text) for n, (word, text) in enumerate(steps, 1))
-    tables = [Table("", ORDERS, orders)]
+    tables = [orders(_steps(tool, again=any(card.resets for card in made)))]
     if made:
         tables.append(_readings(tool, made))
-    return Section(
-        "Card for using it",
-        (f"{FIRST} Wear eye protection. No live centre, no work-holding.",),
-        tuple(tables),
-        large=True,
-    )
+    return card_section(tables)
+
+
+def orders(steps: Iterable[tuple[str, str]]) -> Table:
+    """Return the steps in a table: number, word, and what is done."""
+    return Table("", ORDERS, tuple((str(n), *step) for n, step in enumerate(steps, 1)))
+
+
+def card_section(tables: Iterable[Table]) -> Section:
+    """Return the card with its tables, in large letters."""
+    first = f"{FIRST} Wear eye protection. No live centre, no work-holding."
+    return Section("Card for using it", (first,), tuple(tables), large=True)
 
 
 def _steps(tool: Tool, *, again: bool) -> Iterator[tuple[str, str]]:
@@ -40,7 +44,7 @@ def _steps(tool: Tool, *, again: bool) -> Iterator[tuple[str, str]]:
     words = moving_part(tool)
     gear, turned = at_rest(tool)
     yield "POWER OFF", f"Isolate the power, {gear}. No key in the chuck. Never tap under power."
-    yield "SEAT", _seat(tool)
+    yield "SEAT", seat_step(tool)
     yield (
         "TOUCH",
         f"Stand the tap's lead half in the hole. {words.advance} until the tool touches the tap. "
@@ -63,7 +67,8 @@ def _steps(tool: Tool, *, again: bool) -> Iterator[tuple[str, str]]:
     yield "RELEASE", release(tool)
 
 
-def _seat(tool: Tool) -> str:
+def seat_step(tool: Tool) -> str:
+    """Return how the tool is put into the machine."""
     match tool.parameters.mount:
         case DrawbarMount():
             return "Wipe socket and taper dry. A hand under the tool, pull the draw-bar tight."

@@ -13,14 +13,16 @@ from itertools import pairwise
 from math import pi, sin, sqrt
 from typing import Final
 
-from generator.documents.drawing import Arc, Fill, Line, Mark, Point, Text
+from generator.documents.drawing import Arc, Curve, Fill, Line, Mark, Point, Text
 from generator.documents.hatch import hatched
 from generator.documents.text import Box
 from generator.model.outline import Outline, Segment
-from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFlat, Slot, Thread
 
 OVERRUN_MM: Final = 3.0
 BREAK_MM: Final = 5.0
+FLAT_RUNS: Final = 16
+"""As many straight runs draw the edge of a side flat on a cone, which is a hyperbola."""
 LETTER_MM: Final = (5.5, 12.5)
 """Where the letter of a cutting plane stands, from the plane."""
 
@@ -89,10 +91,7 @@ def section(part: Part, scale: float, *, rising: bool = True, window: Box | None
     """
     outline = part.outline
     holes = [cut for cut in part.cuts if isinstance(cut, CrossHole)]
-    strips = [
-        (-scale * (h.z_mm + h.diameter_mm / 2), -scale * (h.z_mm - h.diameter_mm / 2))
-        for h in holes
-    ]
+    strips, below = ([_strip(h, scale) for h in some] for some in (holes, _right_through(holes)))
     solid = cut_face(part, scale)
     lower = [(x, -y) for x, y in solid]
     if window is not None:
@@ -101,7 +100,7 @@ def section(part: Part, scale: float, *, rising: bool = True, window: Box | None
     spacing = 2.5 if outline.diameter_mm * scale > 25 else 1.8
     marks: list[Mark] = [
         *hatched(solid, spacing_mm=spacing, without=strips, rising=rising),
-        *(hatched(lower, spacing_mm=spacing, rising=rising) if lower else ()),
+        *(hatched(lower, spacing_mm=spacing, without=below, rising=rising) if lower else ()),
         *_section_edges(outline, scale, holes),
         *_hollow_edges(outline, scale),
     ]
@@ -119,6 +118,16 @@ def section(part: Part, scale: float, *, rising: bool = True, window: Box | None
     whole = box(part, scale)
     marks.append(axis_line(whole[0], whole[2]))
     return View(scale, tuple(marks), whole)
+
+
+def _strip(hole: CrossHole, scale: float) -> tuple[float, float]:
+    """Return where a hole begins and ends along the axis on paper."""
+    half = hole.diameter_mm / 2
+    return -scale * (hole.z_mm + half), -scale * (hole.z_mm - half)
+
+
+def _right_through(holes: list[CrossHole]) -> list[CrossHole]:
+    return [hole for hole in holes if hole.both]
 
 
 def cut_face(part: Part, scale: float) -> list[Point]:
@@ -141,24 +150,34 @@ def _section_edges(outline: Outline, scale: float, holes: list[CrossHole]) -> It
             continue
         start = (-scale * s.start.z_mm, scale * s.start.r_mm)
         end = (-scale * s.end.z_mm, scale * s.end.r_mm)
-        yield Line((start[0], -start[1]), (end[0], -end[1]))
-        pieces = [(start, end)]
-        for hole in holes:
-            h = hole.diameter_mm / 2
-            if s.length_mm > 0 and s.front_mm < hole.z_mm - h and hole.z_mm + h < s.rear_mm:
-                way = 1 if end[0] > start[0] else -1
-                near, far = (
-                    -scale * hole.z_mm - way * scale * h,
-                    -scale * hole.z_mm + way * scale * h,
-                )
-                slope = (end[1] - start[1]) / (end[0] - start[0])
-                a, b = pieces.pop()
-                pieces += [
-                    (a, (near, start[1] + slope * (near - start[0]))),
-                    ((far, start[1] + slope * (far - start[0])), b),
-                ]
-        for a, b in pieces:
+        for a, b in _opened(s, start, end, holes, scale):
             yield Line(a, b)
+        for a, b in _opened(s, start, end, _right_through(holes), scale):
+            yield Line((a[0], -a[1]), (b[0], -b[1]))
+
+
+def _opened(
+    s: Segment, start: Point, end: Point, holes: list[CrossHole], scale: float
+) -> list[tuple[Point, Point]]:
+    """Return what of an edge is left where holes pass it."""
+    pieces = [(start, end)]
+    for hole in holes:
+        h = hole.diameter_mm / 2
+        if hole.ledge_mm and is_inside(s):
+            h = hole.through_mm / 2
+        if s.length_mm > 0 and s.front_mm < hole.z_mm - h and hole.z_mm + h < s.rear_mm:
+            way = 1 if end[0] > start[0] else -1
+            near, far = (
+                -scale * hole.z_mm - way * scale * h,
+                -scale * hole.z_mm + way * scale * h,
+            )
+            slope = (end[1] - start[1]) / (end[0] - start[0])
+            a, b = pieces.pop()
+            pieces += [
+                (a, (near, start[1] + slope * (near - start[0]))),
+                ((far, start[1] + slope * (far - start[0])), b),
+            ]
+    return pieces
 
 
 def _hollow_edges(outline: Outline, scale: float) -> Iterator[Line]:
@@ -210,18 +229,35 @@ def _thread_in_section(outline: Outline, thread: Thread, scale: float) -> Iterat
 
 
 def _hole_in_section(part: Part, hole: CrossHole, scale: float) -> Iterator[Line]:
-    """Yield walls, thread, rims and centre line of a hole through the upper wall."""
-    outside = part.outline.radius_at_mm(hole.z_mm, inside=False)
-    bore = part.outline.radius_at_mm(hole.z_mm, inside=True)
-    h = hole.diameter_mm / 2
-    x = -scale * hole.z_mm
-    for sign in (-1, 1):
-        yield Line((x + sign * scale * h, scale * bore), (x + sign * scale * h, scale * outside))
-        major = scale * thread_major_mm(hole) / 2
-        yield Line((x + sign * major, scale * bore), (x + sign * major, scale * outside), "thread")
-    for radius in (outside, bore):
-        yield from _rim(x, scale * h, scale * radius)
-    yield Line((x, scale * bore - OVERRUN_MM), (x, scale * outside + OVERRUN_MM), "centre")
+    """Yield walls, thread, rims and centre line of a hole through the upper wall, or through both.
+
+    A ledge is seen as the step between its two diameters.
+    """
+    outside = scale * part.outline.radius_at_mm(hole.z_mm, inside=False)
+    bore = scale * part.outline.radius_at_mm(hole.z_mm, inside=True)
+    h, x = scale * hole.diameter_mm / 2, -scale * hole.z_mm
+    floor = bore + scale * hole.ledge_mm
+    narrow = scale * hole.through_mm / 2 if hole.ledge_mm else h
+    for side in (-1, 1):
+        yield Line((x + side * h, floor), (x + side * h, outside))
+        if hole.thread:
+            major = scale * thread_major_mm(hole) / 2
+            yield Line((x + side * major, floor), (x + side * major, outside), "thread")
+        if hole.ledge_mm:
+            yield Line((x + side * h, floor), (x + side * narrow, floor))
+            yield Line((x + side * narrow, floor), (x + side * narrow, bore))
+        if hole.both:
+            yield Line((x + side * h, -bore), (x + side * h, -outside))
+    rims = [*_rim(x, h, outside), *_rim(x, narrow, bore)]
+    yield from rims
+    if hole.both:
+        yield from (_turned(line) for line in rims)
+    foot = -outside - OVERRUN_MM if hole.both else bore - OVERRUN_MM
+    yield Line((x, foot), (x, outside + OVERRUN_MM), "centre")
+
+
+def _turned(line: Line) -> Line:
+    return Line((line.start[0], -line.start[1]), (line.end[0], -line.end[1]), line.style)
 
 
 def thread_major_mm(hole: CrossHole) -> float:
@@ -304,10 +340,16 @@ def outside(part: Part, scale: float, *, rising: bool = True) -> View:
             marks += _mirrored(start, (-scale * s.end.z_mm, scale * s.end.r_mm))
             for corner in (s.start, s.end):
                 edges[corner.z_mm] = max(edges.get(corner.z_mm, 0.0), corner.r_mm)
+    flats = [cut for cut in part.cuts if isinstance(cut, SideFlat)]
     for z, r in edges.items():
         buried = any(low + 1e-6 < z < high - 1e-6 for low, high in regions)
-        if r > 0 and not buried:
+        gone = [cut.half_width_mm(r) for cut in flats if cut.front_mm < z < cut.rear_mm]
+        if r > 0 and not buried and any(gone):
+            marks += _mirrored((-scale * z, scale * max(gone)), (-scale * z, scale * r))
+        elif r > 0 and not buried:
             marks.append(_across(-scale * z, scale * r))
+    for flat in flats:
+        marks += _side_flat_from_above(flat, outline, scale)
     for low, high in regions:
         marks += _local_section(outline, low, high, scale, rising=rising)
     for cut in part.cuts:
@@ -357,13 +399,37 @@ def _break_line(x: float, radius: float) -> list[Point]:
 
 
 def _slot_from_above(slot: Slot, scale: float) -> Iterator[Line | Arc]:
-    """Yield the outline of a round-ended slot."""
+    """Yield the outline of a slot with round ends, or of a flat."""
     r = scale * slot.width_mm / 2
+    if slot.square:
+        right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
+        yield from _mirrored((left, r), (right, r))
+        yield from (_across(x, r) for x in (left, right))
+        return
     right = -scale * slot.front_mm - r
     left = -scale * (slot.front_mm + slot.length_mm) + r
     yield Arc((right, 0.0), r, -90.0, 90.0)
     yield Arc((left, 0.0), r, 90.0, 270.0)
     yield from _mirrored((left, r), (right, r))
+
+
+def _side_flat_from_above(cut: SideFlat, outline: Outline, scale: float) -> Iterator[Line | Curve]:
+    """Yield both edges of a side flat, and the wall where it ends."""
+    start, end = cut.reach_mm(outline)
+    corners = {c.z_mm for c in outline.corners if start < c.z_mm < end}
+    for a, b in pairwise(sorted({start, end, *corners})):
+        places = [a + (b - a) * n / FLAT_RUNS for n in range(FLAT_RUNS + 1)]
+        half = [cut.half_width_mm(outline.radius_at_mm(z, inside=False)) for z in places]
+        for sign in (1.0, -1.0):
+            points = [(-scale * z, sign * scale * x) for z, x in zip(places, half, strict=True)]
+            if abs(half[0] - half[-1]) < 1e-9:
+                yield Line(points[0], points[-1])
+            else:
+                yield Curve(tuple(points))
+    for z in (cut.front_mm, cut.rear_mm):
+        if 1e-9 < z < outline.length_mm - 1e-9:
+            half_mm = cut.half_width_mm(outline.radius_at_mm(z, inside=False))
+            yield _across(-scale * z, scale * half_mm)
 
 
 def slot_middle_mm(slot: Slot) -> float:

@@ -120,7 +120,7 @@ def _contents(document: Document, at_work: bool) -> str:
 
 def _head(document: Document) -> str:
     named = f"{document.name}, revision {document.revision}, parameters {document.parameters_hash}"
-    banner = "".join(f"<p>{plain(line)}</p>" for line in document.banner)
+    banner = "".join(f"<p>{plain(line)}</p>" for line in document.first)
     return (
         f"<h1>{plain(document.title)}</h1>"
         f'<p>Verdict: <span class="{document.verdict}">{document.verdict}</span>. '

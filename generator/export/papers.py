@@ -67,7 +67,8 @@ def write_papers(tool: Tool, findings: tuple[Finding, ...], folder: Path, proof:
     for part in tool.made_parts:
         name = f"{part.name}-turning"
         write_profile(turning_profile(part, name), folder / f"{name}.dxf")
-    write_profile(slot_profile(tool.plunger, "plunger-milling"), folder / "plunger-milling.dxf")
+    if tool.parameters.slot is not None:
+        write_profile(slot_profile(tool.plunger, "plunger-milling"), folder / "plunger-milling.dxf")
     told = replace(_study(known), motion=motion(tool, proof))
     document = bench(tool, findings, told, drawings)
     write_pdf(document, folder / "bench.pdf")

@@ -150,7 +150,7 @@ def _data(document: Document) -> dict[str, Any]:
         "origin": f"springcentre, version {document.version}",
         "verdict": str(document.verdict),
         "summary": document.summary,
-        "banner": [plain(line) for line in document.banner],
+        "banner": [plain(line) for line in document.first],
         "page": {
             "width": width_mm,
             "height": height_mm,
@@ -177,10 +177,13 @@ def _data(document: Document) -> dict[str, Any]:
 
 
 def _mark(document: Document) -> str:
-    """Return what the foot of every page says of a tool that should not be made as it is."""
+    """Return what the foot of every page says: of what the tool is not, and whether it is sound."""
+    said = [document.warning.split(":")[0]] if document.warning else []
     if document.verdict is Verdict.FAIL:
-        return "FAILED CHECKS: see page 1"
-    return "LIMITS CHANGED: see page 1" if document.banner else ""
+        said.append("FAILED CHECKS: see page 1")
+    elif document.banner:
+        said.append("LIMITS CHANGED: see page 1")
+    return "; ".join(said)
 
 
 def _contents(document: Document) -> dict[str, float]:

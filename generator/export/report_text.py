@@ -99,7 +99,7 @@ def _head(document: Document) -> Iterator[RenderableType]:
     yield Text(f"{document.name}, revision {document.revision}; springcentre {document.version}")
     verdict = Text(str(document.verdict), style=COLOURS[str(document.verdict)])
     yield Text.assemble("Verdict: ", verdict, f". {document.summary}.")
-    for line in document.banner:
+    for line in document.first:
         yield Text(f"! {line}", style="bold red")
 
 

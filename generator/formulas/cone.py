@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, pi, radians, sin, tan
+from math import acos, cos, degrees, pi, radians, sin, sqrt, tan
 
 
 def cone_length_mm(*, diameter_mm: float, flat_mm: float, angle_deg: float) -> float:
@@ -189,6 +189,71 @@ def ball_height_mm(*, ball_mm: float, mouth_mm: float, angle_deg: float) -> floa
         raise ValueError(f"{ball_mm=} rests on the edge of {mouth_mm=}")
     half = radians(angle_deg / 2)
     return ball_mm / 2 * (1 + 1 / sin(half)) - mouth_mm / 2 / tan(half)
+
+
+def ball_rest_mm(
+    *, ball_mm: float, mouth_mm: float, pilot_mm: float, angle_deg: float
+) -> tuple[float, float]:
+    """Return the circle on which a ball rests in a countersink over a hole, and how far it stands.
+
+    On the flank where that takes it; else on the edge of the mouth, or on that of the hole.
+
+    Args:
+        ball_mm: Diameter B of the ball.
+        mouth_mm: Diameter m of the countersink at the face.
+        pilot_mm: Diameter of the hole at its bottom; 0 if there is none.
+        angle_deg: Included angle, twice h.
+
+    Returns:
+        Diameter c of the circle, and from the face to the top of the ball,
+        B/2 + sqrt(B^2 - c^2) / 2 - (m - c) / (2 tan h).
+
+    Raises:
+        ValueError: If the ball has no size or falls through the hole, the hole is wider than the
+            mouth, or the angle not between 0 and 180 degrees.
+
+    Source:
+        Geometry. Examples worked by hand: a ball of 10 on a hole of 8 stands 5 + 3 out of it; one
+        of 2 in a right angle to a mouth of 2 stands 1 / sin 45 out.
+
+    Example:
+        >>> ball_rest_mm(ball_mm=10, mouth_mm=8, pilot_mm=8, angle_deg=60)
+        (8, 8.0)
+        >>> circle_mm, _ = ball_rest_mm(ball_mm=2, mouth_mm=2, pilot_mm=0, angle_deg=90)
+        >>> round(circle_mm, 4)
+        1.4142
+    """
+    flank_mm = ball_circle_mm(ball_mm=ball_mm, angle_deg=angle_deg)
+    if not (0 <= pilot_mm <= mouth_mm and pilot_mm < ball_mm):
+        raise ValueError(f"{ball_mm=}, {mouth_mm=}, {pilot_mm=}")
+    circle_mm = min(max(flank_mm, pilot_mm), mouth_mm)
+    sunk_mm = _height_mm(mouth_mm, circle_mm, angle_deg)
+    return circle_mm, (ball_mm + sqrt(ball_mm**2 - circle_mm**2)) / 2 - sunk_mm
+
+
+def tangent_deg(*, ball_mm: float, circle_mm: float) -> float:
+    """Return the included angle of the cone that touches a ball on a circle, 2 acos(c / B).
+
+    Args:
+        ball_mm: Diameter B of the ball.
+        circle_mm: Diameter c of the circle.
+
+    Returns:
+        The angle: 180 degrees at the pole, 0 at the equator.
+
+    Raises:
+        ValueError: If the ball has no such circle.
+
+    Source:
+        Geometry: the radius to the point of contact is square to the flank.
+
+    Example:
+        >>> round(tangent_deg(ball_mm=2, circle_mm=3**0.5), 9)
+        60.0
+    """
+    if not 0 <= circle_mm <= ball_mm:
+        raise ValueError(f"{ball_mm=}, {circle_mm=}")
+    return 2 * degrees(acos(circle_mm / ball_mm))
 
 
 def lateral_capacity_N(*, force_N: float, angle_deg: float, friction: float = 0.0) -> float:

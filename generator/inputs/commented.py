@@ -13,6 +13,7 @@ from typing import Any
 from generator.inputs.drawer import Shop
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import classes_at, dataclasses_in, explanation, hints_of
+from generator.inputs.purposes import TABLES
 from generator.inputs.quantities import is_derived
 
 WIDTH = 96
@@ -78,7 +79,7 @@ def _table(
     for name in nested:
         if name in table:
             yield from _nested(name, table[name], path, whole, root)
-        else:
+        elif not (root is Parameters and name in TABLES.values()):  # another purpose has it
             yield from _left_out_table(kind, (*path, name), root)
 
 
@@ -90,7 +91,16 @@ def _left_out_table(kind: type, path: tuple[int | str, ...], root: type) -> Iter
     if path == ("limits",):
         yield f"# {EXAMPLE_LIMIT}"
         return
-    yield from _table({}, path, {}, root)
+    if len(path) > 1 or root is not Parameters or not _needs_keys(path, root):
+        yield from _table({}, path, {}, root)
+
+
+def _needs_keys(path: tuple[int | str, ...], root: type) -> bool:
+    """Tell whether a table cannot be empty: what a file does without is then named alone."""
+    kind = classes_at(path, {}, root)[0]
+    return any(
+        field.default is MISSING and field.default_factory is MISSING for field in fields(kind)
+    )
 
 
 def _header(path: tuple[int | str, ...]) -> str:

@@ -21,6 +21,8 @@ from generator.inputs.profile import missing_depth, read_text, read_toml, table_
 COLUMNS: Final = {field.name: field for field in fields(StockSpring)}
 IN_INCHES: Final = {name.replace("_mm", "_in"): name for name in COLUMNS if name.endswith("_mm")}
 N_PER_MM_PER_LBF_PER_IN: Final = 4.4482216152605 / 25.4
+OF_OTHERS: Final = ("purpose", "pick_up", "support")
+"""Keys of a parameter file that a workshop has no use for."""
 NUMBER: Final = r"[0-9]+(\.[0-9]*)?|\.[0-9]+"
 
 
@@ -44,10 +46,11 @@ def read_shop(path: Path) -> Shop:
         ProfileError: If a file cannot be read or holds any problem; all of them are listed.
     """
     table = read_toml(path, "workshop file")
-    problems: list[str] = list(_ejected(table))
+    problems: list[str] = [*_other_purposes(table), *_ejected(table)]
     shop: Shop | None = None
     try:
-        shop = table_from(Shop, table, str(path))
+        known = {key: value for key, value in table.items() if key not in OF_OTHERS}
+        shop = table_from(Shop, known, str(path))
     except ProfileError as error:
         problems = [*error.problems, *problems]
     found: list[tuple[str, StockSpring]] = []
@@ -65,6 +68,16 @@ def read_shop(path: Path) -> Shop:
     if problems or shop is None:
         raise ProfileError(str(path), tuple(dict.fromkeys(problems)))
     return shop
+
+
+def _other_purposes(table: Mapping[str, Any]) -> Iterator[str]:
+    """Yield that a workshop is not searched for another tool than a tap follower."""
+    asked = [key for key in OF_OTHERS if key in table]
+    if asked and table.get("purpose") != "tap follower":
+        yield (
+            f"{', '.join(asked)}: a workshop is searched for tap followers alone; for a pick-up or "
+            "support centre change a shipped profile of one"
+        )
 
 
 def _ejected(table: Mapping[str, Any]) -> Iterator[str]:

@@ -28,7 +28,7 @@ from generator.inputs.quantities import (
     Words,
 )
 from generator.inputs.rules import spring_coils
-from generator.inputs.tables import CountersinkTip, InnerSpring, PointTip, Spring
+from generator.inputs.tables import ConeTip, InnerSpring, Spring, SunkTip
 from generator.standards.rows import Thread
 
 Wound = TypeVar("Wound", bound=InnerSpring)
@@ -103,6 +103,15 @@ class Measured:
     screw_position_mm: Annotated[
         Size | None, Told("From the nose face to the axis of the screw hole.")
     ] = None
+    pin_position_mm: Annotated[
+        Size | None, Told("From the nose face to the axis of the pin's hole.")
+    ] = None
+    guide_length_mm: Annotated[Size | None, Told("From the nose face to the step in the bore.")] = (
+        None
+    )
+    pocket_mm: Annotated[
+        Size | None, Told("Diameter of the spring pocket, by the largest pin that enters.")
+    ] = None
     rear_thread_mm: Annotated[
         Size | None, Told("Full thread at the rear, by the turns of a screw times its pitch.")
     ] = None
@@ -117,11 +126,16 @@ class Measured:
     rear_flat_mm: Annotated[Depth | None, Told("The same of the rear end: flat of a point.")] = None
     rear_mouth_mm: Annotated[Size | None, Told("The same: mouth of a countersink.")] = None
     slot_front_mm: Annotated[Size | None, Told("From the front tip to the slot.")] = None
-    slot_length_mm: Annotated[Size | None, Told("Length of the slot over its round ends.")] = None
+    slot_length_mm: Annotated[Size | None, Told("Length of the slot over its ends.")] = None
     slot_width_mm: Annotated[Size | None, Told("Width of the slot.")] = None
     slot_depth_mm: Annotated[
         Size | None, Told("Depth of the slot from the outside, on the centre line.")
     ] = None
+    stem_mm: Annotated[Size | None, Told("From the front tip to the head.")] = None
+    head_diameter_mm: Annotated[Size | None, Told("Diameter of the head.")] = None
+    head_length_mm: Annotated[Size | None, Told("Length of the head.")] = None
+    tail_diameter_mm: Annotated[Size | None, Told("Diameter of the tail.")] = None
+    tail_length_mm: Annotated[Size | None, Told("Length of the tail.")] = None
     plug_length_mm: Annotated[Size | None, Told("Length of the plug.")] = None
     plug_sunk_mm: Annotated[
         Depth | None,
@@ -134,6 +148,8 @@ class Measured:
     screw_tip_mm: Annotated[Size | None, Told("Diameter of the set screw's tip.")] = None
     screw_tip_length_mm: Annotated[Size | None, Told("Length of the set screw's tip.")] = None
     screw_length_mm: Annotated[Size | None, Told("Length of the set screw.")] = None
+    pin_mm: Annotated[Size | None, Told("Diameter of the cross pin.")] = None
+    pin_length_mm: Annotated[Size | None, Told("Length of the cross pin.")] = None
     springs: Annotated[tuple[MeasuredSpring, ...], Entries(0, 6)] = ()
     scale: Annotated[tuple[Weighed, ...], Entries(0, 20)] = ()
 
@@ -222,6 +238,8 @@ def _unwound(asked: Spring, told: MeasuredSpring) -> Iterator[str]:
 
 def _tip(found: Measured, p: Parameters) -> Iterator[str]:
     """Yield why no set screw can have the tip that was measured, if none can."""
+    if p.set_screw is None:
+        return
     major_mm = Thread.find(p.set_screw.thread).major_mm
     if found.screw_tip_mm is not None and found.screw_tip_mm > major_mm:
         yield (
@@ -239,12 +257,13 @@ def _lacking(p: Parameters) -> Iterator[tuple[str, str]]:
         yield "shank_diameter_mm", "the mount is a Morse taper; give stand_out_mm"
     if kind != "morse ejected" or not cast("Any", p.mount).extension_length_mm > 0:
         yield "extension_diameter_mm", "the mount has no extension behind a taper"
+    yield from _not_kept_so(p)
     for side, tip in (("front", p.plunger.front), ("rear", p.plunger.rear)):
-        if not isinstance(tip, PointTip):
-            hint = f"; give {side}_mouth_mm" if isinstance(tip, CountersinkTip) else ""
+        if not isinstance(tip, ConeTip):
+            hint = f"; give {side}_mouth_mm" if isinstance(tip, SunkTip) else ""
             yield f"{side}_flat_mm", f"the {side} end is no point{hint}"
-        if not isinstance(tip, CountersinkTip):
-            hint = f"; give {side}_flat_mm" if isinstance(tip, PointTip) else ""
+        if not isinstance(tip, SunkTip):
+            hint = f"; give {side}_flat_mm" if isinstance(tip, ConeTip) else ""
             yield f"{side}_mouth_mm", f"the {side} end has no countersink{hint}"
     if p.button is None:
         yield "button_diameter_mm", "the tool has no button"
@@ -252,3 +271,33 @@ def _lacking(p: Parameters) -> Iterator[tuple[str, str]]:
     if p.separator is None or len(p.springs) < 2:
         yield "separator_diameter_mm", "the tool has no separators"
         yield "separator_thickness_mm", "the tool has no separators"
+
+
+def _not_kept_so(p: Parameters) -> Iterator[tuple[str, str]]:
+    """Yield the keys of other ways of keeping the plunger in than the tool's."""
+    if p.set_screw is None:
+        for key in ("screw_position_mm", "screw_tip_mm", "screw_tip_length_mm", "screw_length_mm"):
+            yield key, "the tool has no set screw"
+    if p.cross_pin is None:
+        for key in ("pin_position_mm", "pin_mm", "pin_length_mm"):
+            yield key, "the tool has no cross pin"
+    if p.shoulder is None:
+        for key in ("guide_length_mm", "pocket_mm"):
+            yield key, "the bore has no step"
+        for key in (
+            "stem_mm",
+            "head_diameter_mm",
+            "head_length_mm",
+            "tail_diameter_mm",
+            "tail_length_mm",
+        ):
+            yield key, "the plunger has no head"
+    else:
+        yield "plunger_length_mm", "give stem_mm, head_length_mm and tail_length_mm"
+    if p.slot is None:
+        for key in ("slot_front_mm", "slot_length_mm", "slot_width_mm", "slot_depth_mm"):
+            yield key, "the plunger has no slot"
+    elif p.slot.form == "flat":
+        yield "slot_width_mm", "a flat is as wide as its depth makes it"
+    elif p.slot.form == "through":
+        yield "slot_depth_mm", "the slot goes right through"

@@ -7,7 +7,14 @@ from typing import Annotated, Final
 from generator.inputs.quantities import Micrometres, OneOf
 from generator.standards.bands import SpringWire, ToleranceZone
 from generator.standards.limits import Limit
-from generator.standards.rows import Material, MorseTaper, Row, Thread, WorkMaterial
+from generator.standards.rows import (
+    CentreHole,
+    Material,
+    MorseTaper,
+    Row,
+    Thread,
+    WorkMaterial,
+)
 
 NAME_PATTERN: Final = r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}"
 ONE_LINE: Final = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
@@ -21,6 +28,7 @@ ThreadName = Annotated[str, _names(Thread)]
 TaperSize = Annotated[str, OneOf(MorseTaper.sizes)]
 MaterialName = Annotated[str, _names(Material)]
 WorkName = Annotated[str, _names(WorkMaterial)]
+CentreHoleName = Annotated[str, _names(CentreHole)]
 ZoneName = Annotated[str, OneOf(ToleranceZone.zones)]
 WireGrade = Annotated[str, _names(SpringWire)]
 LimitName = Annotated[str, _names(Limit)]

@@ -7,6 +7,7 @@ from typing import Annotated
 
 from generator.inputs import rules
 from generator.inputs.names import NAME_PATTERN, ONE_LINE, LimitName
+from generator.inputs.purposes import PickUp, Purpose, Support
 from generator.inputs.quantities import DERIVED_TEXT, Checked, Entries, Told, Words
 from generator.inputs.shop import (
     Alignment,
@@ -20,12 +21,14 @@ from generator.inputs.tables import (
     Body,
     Bore,
     Button,
+    CrossPin,
     Mount,
     Plug,
     Plunger,
     RetainingScrew,
     RetainingSlot,
     Separator,
+    Shoulder,
     Spring,
 )
 from generator.inputs.workshop import Workshop
@@ -45,12 +48,22 @@ class Parameters:
         Words(pattern=f"^{NAME_PATTERN}$"),
         Told("Name of the pack and of its folder. Derived: the name of the file."),
     ] = DERIVED_TEXT
+    purpose: Annotated[
+        Purpose,
+        Told(
+            '"tap follower" keeps a hand tap square and has [[taps]]; "pick-up centre" finds a '
+            'hole or punch mark under the spindle and has [pick_up]; "support centre" steadies '
+            "light work in the tailstock and has [support]."
+        ),
+    ] = "tap follower"
     mount: Annotated[Mount, Checked(rules.drawbar_thread)]
     body: Body
     bore: Annotated[Bore, Checked(rules.fit)] = field(default_factory=Bore)
     plunger: Annotated[Plunger, Checked(rules.plunger_ends)]
-    slot: RetainingSlot
-    set_screw: Annotated[RetainingScrew, Checked(rules.screw_point)]
+    slot: RetainingSlot | None = None
+    set_screw: Annotated[RetainingScrew, Checked(rules.screw_point)] | None = None
+    cross_pin: CrossPin | None = None
+    shoulder: Annotated[Shoulder, Checked(rules.shoulder_stop)] | None = None
     springs: Annotated[
         tuple[Annotated[Spring, Checked(rules.spring_coils)], ...],
         Entries(1, 6),
@@ -61,7 +74,9 @@ class Parameters:
     taps: Annotated[
         tuple[Annotated[FollowedTap, Checked(rules.tap_size)], ...],
         Entries(1, 30),
-    ]
+    ] = ()
+    pick_up: PickUp | None = None
+    support: Support | None = None
     machine: Machine
     workshop: Workshop
     making: Making = field(default_factory=Making)
@@ -69,6 +84,20 @@ class Parameters:
     assumptions: Assumptions = field(default_factory=Assumptions)
     limits: dict[LimitName, LimitChange] = field(default_factory=dict)
 
+    @property
+    def screw_and_slot(self) -> tuple[RetainingScrew, RetainingSlot] | None:
+        """The set screw and the slot it runs in; None for a plunger kept in otherwise."""
+        if self.set_screw is None or self.slot is None:
+            return None
+        return self.set_screw, self.slot
 
-ParameterFile = Annotated[Parameters, Checked(rules.bore_of_the_plunger)]
+    @property
+    def pin_and_slot(self) -> tuple[CrossPin, RetainingSlot] | None:
+        """The cross pin and the slot it runs in; None for a plunger kept in otherwise."""
+        if self.cross_pin is None or self.slot is None:
+            return None
+        return self.cross_pin, self.slot
+
+
+ParameterFile = Annotated[Parameters, Checked(rules.whole_file)]
 """The type a whole file is held against."""

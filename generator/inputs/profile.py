@@ -18,11 +18,14 @@ from generator.errors import ProfileError
 from generator.inputs.names import NAME_PATTERN
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, Told, is_derived
+from generator.inputs.rules import of_purpose
 from generator.inputs.shop import Machine
 from generator.inputs.validator import FORM_KEYS, validator, validator_of
 
 Kind = TypeVar("Kind")
 
+KEEPERS = ("set_screw", "cross_pin", "shoulder")
+"""The tables of which one keeps the plunger in."""
 LARGEST_BYTES = 1_000_000
 LONGEST_SAID = 60
 LONGEST_NUMBER = 20
@@ -106,7 +109,10 @@ def parameters_from(table: Mapping[str, Any], where: str) -> Parameters:
         parameters: Parameters = validator().validate_python(dict(table))
         problems = tuple(_across(table))
     except ValidationError as error:
-        problems = (*problems_of(error, table), *_across(table))
+        found = tuple(problems_of(error, table))
+        told = {line.split(":")[0] for line in found}
+        across = (line for line in _across(table) if line.split(":")[0] not in told)
+        problems = (*found, *across)
     if problems:
         raise ProfileError(where, tuple(dict.fromkeys(problems)))
     return parameters
@@ -148,6 +154,24 @@ def problems_of(
 def _across(table: Mapping[str, Any]) -> Iterator[str]:
     """Yield what one table needs of another."""
     yield from missing_depth(table.get("mount"), table.get("machine"))
+    yield from nothing_keeps_in(table)
+    for key, wrong in of_purpose(table):
+        yield f"{key}: {wrong or f'missing; {explanation(Parameters, key)}'}"
+
+
+def nothing_keeps_in(table: Mapping[str, Any]) -> Iterator[str]:
+    """Yield what is missing to keep the plunger in.
+
+    Args:
+        table: The parsed file.
+    """
+    if not any(name in table for name in KEEPERS):
+        yield (
+            "set_screw: missing; what keeps the plunger in: give [set_screw] or [cross_pin], each "
+            "with [slot], or [shoulder]"
+        )
+    elif "shoulder" not in table and "slot" not in table:
+        yield f"slot: missing; {explanation(Parameters, 'slot')}"
 
 
 def missing_depth(mount: Any, machine: Any) -> Iterator[str]:

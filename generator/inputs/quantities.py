@@ -26,6 +26,8 @@ LONGEST_MM: Final = 2000.0
 SHORTEST_MM: Final = 0.001
 """A length below this is a slip of the pen; a chamfer of it would be a run of no length."""
 
+LARGEST_ERROR_MM: Final = 5
+
 _WHOLE: Final = r"([0-9]{1,6})"
 _DECIMAL: Final = r"([+-]?(?:[0-9]{1,6}\.?[0-9]{0,18}|\.[0-9]{1,18}))"
 LENGTH_TEXT: Final = rf'(?:(?:{_WHOLE} +)?{_WHOLE} */ *{_WHOLE}|{_DECIMAL}) *(mm|inch|in|")'
@@ -237,7 +239,16 @@ Factor = Annotated[float, Quantity(over=0, most=1e6)]
 Rpm = Annotated[float, Quantity(over=0, most=30000)]
 """A speed of a spindle."""
 
-Error = Annotated[float, Quantity(least=0, most=5, length=True)]
+Weight = Annotated[float, Quantity(least=0, most=200_000)]
+"""A mass of work."""
+
+Speed = Annotated[float, Quantity(least=0, most=3000)]
+"""A speed of work, in turns a minute; it may stand still."""
+
+Warmth = Annotated[float, Quantity(least=0, most=300)]
+"""A rise of temperature in kelvin."""
+
+Error = Annotated[float, Quantity(least=0, most=LARGEST_ERROR_MM, length=True)]
 """How far a thing is out of its place."""
 
 Share = Annotated[float, Quantity(over=0, most=1)]

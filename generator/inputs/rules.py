@@ -5,21 +5,25 @@ Each rule returns what it was given, or raises what is wrong with it in shop wor
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from pydantic_core import PydanticCustomError
 
 from generator.errors import StandardError
 from generator.formulas import coils
 from generator.formulas import spring as springs
+from generator.inputs.purposes import SPINDLES, TABLES
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, is_derived, known
 from generator.inputs.shop import FollowedTap
 from generator.inputs.tables import (
     DrawbarMount,
+    HalfCentreTip,
     InnerSpring,
     Mount,
     Plunger,
     ScrewPoint,
+    Shoulder,
     Spring,
 )
 from generator.standards.bands import SpringWire, ToleranceZone
@@ -276,8 +280,27 @@ def _hole(tap: FollowedTap, row: Tap) -> None:
 
 def plunger_ends(plunger: Plunger) -> Plunger:
     """Refuse a plunger that follows nothing, or a fit that contradicts itself."""
-    if plunger.front.style == "plain" and plunger.rear.style == "plain":
-        raise _contradiction("one end must be a point or a countersink")
+    front, rear = plunger.front.style, plunger.rear.style
+    if front == "plain" and rear == "plain":
+        raise _contradiction("one end must be a point or a countersink, or be left blank for one")
+    if front == "blank" and rear == "blank":
+        raise _contradiction(
+            'one blank end is enough to finish to suit; make the other "plain" or give it a form',
+            "rear.style",
+        )
+    if front == "ball" and rear == "ball":
+        raise _contradiction(
+            "one ball is enough: reversed, the plunger serves other taps with another form",
+            "rear.style",
+        )
+    for side, tip in (("front", plunger.front), ("rear", plunger.rear)):
+        if isinstance(tip, HalfCentreTip) and tip.relief_mm >= plunger.diameter_mm / 2:
+            raise _contradiction(
+                f"must be below half the plunger's diameter, {plunger.diameter_mm / 2:g}, or "
+                "nothing is cut away",
+                f"{side}.relief_mm",
+                tip.relief_mm,
+            )
     fit(plunger)
     return plunger
 
@@ -332,6 +355,128 @@ def _tabulated(fitted: FitLike, diameter_mm: float) -> None:
         raise _contradiction(f"{error}; or give limits_um", "tolerance") from None
 
 
+def shoulder_stop(shoulder: Shoulder) -> Shoulder:
+    """Refuse a shouldered plunger whose travel is told twice or not at all, or that has no step."""
+    if is_derived(shoulder.travel_mm) == is_derived(shoulder.tail_length_mm):
+        raise _contradiction("give either travel_mm or tail_length_mm")
+    if shoulder.head_diameter_mm >= shoulder.pocket_mm:
+        raise _contradiction(
+            f"must be below the pocket, {shoulder.pocket_mm:g}",
+            "head_diameter_mm",
+            shoulder.head_diameter_mm,
+        )
+    return shoulder
+
+
+def kept_in(parameters: Parameters) -> Parameters:
+    """Refuse a plunger that nothing keeps in, or two things do, or one that cannot."""
+    p = parameters
+    ways = {"set_screw": p.set_screw, "cross_pin": p.cross_pin, "shoulder": p.shoulder}
+    given = [name for name, way in ways.items() if way is not None]
+    if len(given) > 1:
+        raise _contradiction(
+            "one thing keeps the plunger in: [set_screw] or [cross_pin], each with [slot], or "
+            f"[shoulder]; got {' and '.join(f'[{name}]' for name in given)}",
+            given[-1],
+        )
+    if p.slot is not None and p.shoulder is not None:
+        raise _contradiction("a shouldered plunger has no slot: leave the table out", "slot")
+    if p.shoulder is not None:
+        _shouldered(p)
+    _slotted(p)
+    return p
+
+
+def _shouldered(p: Parameters) -> None:
+    """Refuse what a plunger with a head cannot have."""
+    assert p.shoulder is not None
+    if p.plunger.rear.style != "plain":
+        raise _contradiction(
+            'a head cannot be turned end for end; the rear end of a shouldered plunger is "plain"',
+            "plunger.rear.style",
+        )
+    if isinstance(p.plunger.front, HalfCentreTip):
+        raise _contradiction(
+            "a shouldered plunger turns freely, and its relieved side with it; a half centre is "
+            "kept from turning by a screw or a pin in a [slot]",
+            "plunger.front.style",
+        )
+    if p.shoulder.pocket_mm <= p.plunger.diameter_mm:
+        raise _contradiction(
+            f"must be wider than the stem, {p.plunger.diameter_mm:g}, or there is no step to "
+            "keep the head in",
+            "shoulder.pocket_mm",
+            p.shoulder.pocket_mm,
+        )
+    if p.button is not None:
+        raise _contradiction(
+            "the head of a shouldered plunger is a flat seat, and its tail passes through the "
+            "spring; leave [button] out",
+            "button",
+        )
+    if not is_derived(p.plunger.length_mm):
+        raise _contradiction(
+            "follows from stem, head and tail; leave it out with a [shoulder]",
+            "plunger.length_mm",
+            p.plunger.length_mm,
+        )
+    if p.body.assembly == "front-loaded":
+        raise _contradiction(
+            "the head does not pass the narrow bore in front of it; a shouldered plunger is "
+            '"rear-loaded"',
+            "body.assembly",
+        )
+
+
+def _slotted(p: Parameters) -> None:
+    """Refuse a slot of a form that what runs in it cannot use."""
+    if p.slot is None:
+        return
+    if p.cross_pin is not None and p.slot.form not in ("", "through"):
+        raise _contradiction(
+            f'a cross pin runs in a slot right "through"; got "{p.slot.form}"', "slot.form"
+        )
+    if p.cross_pin is not None and not is_derived(p.slot.depth_mm):
+        raise _contradiction(
+            "a cross pin's slot goes right through; leave the depth out",
+            "slot.depth_mm",
+            p.slot.depth_mm,
+        )
+    if p.set_screw is not None and p.slot.form == "through":
+        raise _contradiction(
+            'a set screw runs in a "slot" or against a "flat"; a slot right through is for a '
+            "[cross_pin]",
+            "slot.form",
+        )
+    if p.slot.form == "flat" and not is_derived(p.slot.width_mm):
+        raise _contradiction(
+            "a flat is as wide as its depth makes it; leave the width out",
+            "slot.width_mm",
+            p.slot.width_mm,
+        )
+
+
+def whole_file(parameters: Parameters) -> Parameters:
+    """Refuse what contradicts itself from table to table."""
+    return half_centre_at_the_springs(bore_of_the_plunger(kept_in(parameters)))
+
+
+def half_centre_at_the_springs(parameters: Parameters) -> Parameters:
+    """Refuse a half centre in a recess: pressed on one side only, the button would tilt."""
+    plunger, button = parameters.plunger, parameters.button
+    ends = (("front", plunger.front, plunger.rear), ("rear", plunger.rear, plunger.front))
+    for side, tip, other in ends:
+        pressed = isinstance(tip, HalfCentreTip) and other.style != "plain"
+        if pressed and button is not None and button.recess_mm > 0:
+            raise _contradiction(
+                f"the half centre at the plunger's {side} would tilt a button with a recess; leave "
+                "it out for a flat one",
+                "button.recess_mm",
+                button.recess_mm,
+            )
+    return parameters
+
+
 def bore_of_the_plunger(parameters: Parameters) -> Parameters:
     """Refuse a fit that is not tabulated for a bore whose diameter is that of the plunger."""
     bore = parameters.bore
@@ -341,3 +486,39 @@ def bore_of_the_plunger(parameters: Parameters) -> Parameters:
         except PydanticCustomError as error:
             raise _contradiction(error.message(), "bore.tolerance") from None
     return parameters
+
+
+def of_purpose(table: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Yield what of a file does not go with what its tool is for.
+
+    Args:
+        table: The parsed file.
+
+    Yields:
+        The key, and what is wrong with it; "" where it is missing.
+    """
+    purpose = table.get("purpose", "tap follower")
+    if purpose not in TABLES:
+        return
+    for other, key in TABLES.items():
+        if (key in table) != (other == purpose):
+            yield key, "" if other == purpose else f"belongs to a {other}; this is a {purpose}"
+    if purpose not in SPINDLES:
+        return
+    machine, plunger = table.get("machine"), table.get("plunger")
+    stands = machine.get("spindle", "vertical") if isinstance(machine, Mapping) else ""
+    if stands in ("vertical", "horizontal") and stands != SPINDLES[purpose]:
+        where = "in the tailstock of a lathe" if purpose == "support centre" else "under the quill"
+        yield (
+            "machine.spindle",
+            f'must be "{SPINDLES[purpose]}", since a {purpose} works {where}, got "{stands}"',
+        )
+    for end in ("front", "rear"):
+        tip = plunger.get(end) if isinstance(plunger, Mapping) else None
+        style = tip.get("style") if isinstance(tip, Mapping) else None
+        if isinstance(style, str) and style not in ("point", "plain"):
+            yield (
+                f"plunger.{end}.style",
+                f'must be "point" or "plain", since a {purpose} works with a point alone, got '
+                f'"{style}"',
+            )

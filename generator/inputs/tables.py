@@ -19,6 +19,9 @@ from generator.inputs.names import (
 )
 from generator.inputs.quantities import DERIVED, DERIVED_TEXT, Angle, Count, Depth, Rate, Size, Told
 
+STYLE = Told(
+    '"point", "half centre", "countersink", "ball", "blank" or "plain": the form of this end.'
+)
 KIND = Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.')
 
 
@@ -133,23 +136,47 @@ class Bore:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PointTip:
-    """A plunger end with a cone, for a drilled centre."""
+class ConeTip:
+    """A plunger end with a cone."""
 
-    style: Annotated[
-        Literal["point"], Told('"point", "countersink" or "plain": the form of this end.')
-    ]
+    style: Annotated[Literal["point", "half centre"], STYLE]
     angle_deg: Annotated[Angle, Told("Included angle of the cone.")] = 60.0
     flat_mm: Annotated[Depth, Told("Diameter of the small flat on the tip.")] = 0.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CountersinkTip:
-    """A plunger end with a countersink, for a tap with a point or a bevel."""
+class PointTip(ConeTip):
+    """A plunger end with a cone, for a drilled centre."""
 
-    style: Annotated[
-        Literal["countersink"], Told('"point", "countersink" or "plain": the form of this end.')
-    ]
+    style: Annotated[Literal["point"], STYLE]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HalfCentreTip(ConeTip):
+    """A point cut away on the slot's side, where a cutter or an eye then reaches the work's end."""
+
+    style: Annotated[Literal["half centre"], STYLE]
+    relief_mm: Annotated[
+        Size,
+        Told(
+            "How far from the axis its side flat lies, so that a little over half is left. "
+            "Derived: a tenth of the plunger's diameter, and past the flat on the tip."
+        ),
+    ] = DERIVED
+    relief_length_mm: Annotated[
+        Size,
+        Told(
+            "Length of the side flat from the tip. Derived: the cone and a quarter of the "
+            "plunger's diameter, up to half a millimetre."
+        ),
+    ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SunkTip:
+    """A plunger end with a countersink over a pilot hole."""
+
+    style: Annotated[Literal["countersink", "ball"], STYLE]
     angle_deg: Annotated[Angle, Told("Included angle of the countersink.")] = 60.0
     mouth_mm: Annotated[
         Size, Told("Diameter of the mouth. Derived: 0.87 of the plunger's diameter, to a tenth.")
@@ -164,16 +191,58 @@ class CountersinkTip:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CountersinkTip(SunkTip):
+    """A plunger end with a countersink, for a tap with a point or a bevel."""
+
+    style: Annotated[Literal["countersink"], STYLE]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BallTip(SunkTip):
+    """A plunger end with a bearing ball bonded in a countersink, for a drilled hole or centre."""
+
+    style: Annotated[Literal["ball"], STYLE]
+    angle_deg: Annotated[Angle, Told("Included angle of the seat under the ball.")] = 90.0
+    mouth_mm: Annotated[
+        Size, Told("Diameter of the mouth of the seat. Derived: the ball's diameter.")
+    ] = DERIVED
+    pilot_mm: Annotated[
+        Size,
+        Told("Diameter of the pilot hole. Derived: 0.4 of the ball, down to half a millimetre."),
+    ] = DERIVED
+    ball_mm: Annotated[
+        Size,
+        Told(
+            "Diameter of the ball, which is bought. Derived: the largest usual one up to half the "
+            "plunger's diameter."
+        ),
+    ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlainTip:
     """A plunger end left flat; it follows no tap."""
 
-    style: Annotated[
-        Literal["plain"], Told('"point", "countersink" or "plain": the form of this end.')
-    ]
+    style: Annotated[Literal["plain"], STYLE]
     chamfer_mm: Annotated[Depth, Told("Chamfer on the outer edge.")] = 0.5
 
 
-Tip = PointTip | CountersinkTip | PlainTip
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlankTip:
+    """A plunger end left full, to be finished by you to suit; as drawn it follows no tap."""
+
+    style: Annotated[Literal["blank"], STYLE]
+    stock_mm: Annotated[
+        Depth,
+        Told(
+            "How far from its face metal may come off when you finish it. Derived: the length of "
+            "a sharp 60 degree point, up to half a millimetre."
+        ),
+    ] = DERIVED
+    chamfer_mm: Annotated[Depth, Told("Chamfer on the outer edge.")] = 0.5
+
+
+Tip = PointTip | HalfCentreTip | CountersinkTip | BallTip | BlankTip | PlainTip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,19 +275,34 @@ class Plunger:
     ] = None
 
 
+SlotForm = Literal["slot", "flat", "through"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RetainingSlot:
-    """The milled slot in the plunger that the set screw runs in."""
+    """The slot in the plunger that the set screw, or the cross pin, runs in."""
 
-    length_mm: Annotated[Size, Told("Overall length, over the round ends.")]
+    form: Annotated[
+        SlotForm | Literal[""],
+        Told(
+            '"slot": milled along with round ends. "flat": milled across, open to both sides. '
+            '"through": a slot right through, for a cross pin. Derived: "slot" for a screw.'
+        ),
+    ] = DERIVED_TEXT
+    length_mm: Annotated[Size, Told("Overall length, over the ends.")]
     width_mm: Annotated[
-        Size, Told("Width: the cutter. Derived: the next half millimetre over the screw's tip.")
+        Size,
+        Told(
+            "Width: the cutter. Derived: the next half millimetre over the screw's tip or the pin; "
+            "of a flat, its chord."
+        ),
     ] = DERIVED
     depth_mm: Annotated[
         Size,
         Told(
             "Depth on the centre line, from the outside of the plunger. Derived: enough for the "
-            "screw's tip to bear on the side walls."
+            "screw's tip to bear on the side walls, or on the ends of a flat; right through for a "
+            "pin."
         ),
     ] = DERIVED
     front_mm: Annotated[
@@ -255,9 +339,91 @@ class RetainingScrew:
         Size, Told("Length of the tip, if you turn it yourself. Derived: from the standard.")
     ] = DERIVED
     locking: Annotated[
-        Literal["threadlocker", "jam screw", "none"],
-        Told('"threadlocker", "jam screw" or "none": what keeps it from turning.'),
+        Literal["threadlocker", "jam screw", "shoulder", "none"],
+        Told(
+            '"threadlocker", "jam screw", "shoulder" or "none": what keeps it from turning. With '
+            '"shoulder" the end of the thread is drawn tight on a ledge left in the hole, and only '
+            "the turned tip goes on."
+        ),
     ] = "threadlocker"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrossPin:
+    """The pin across the nose, in place of the set screw; it runs in a slot through the plunger."""
+
+    diameter_mm: Annotated[Size, Told("Diameter of the pin, bought or of ground bar.")]
+    support: Annotated[
+        Literal["both walls", "one wall"],
+        Told(
+            '"both walls": held on both sides of the plunger. "one wall": held on one side alone, '
+            "for a nose that must stay whole on the other."
+        ),
+    ] = "both walls"
+    position_mm: Annotated[
+        Size,
+        Told("From the nose face to its axis. Derived: the slot stays 2 mm inside the nose."),
+    ] = DERIVED
+    length_mm: Annotated[
+        Size,
+        Told(
+            "Length of the pin. Derived: its ends lie 0.2 mm below the nose; in one wall it ends "
+            "0.3 mm short of the plunger's far side."
+        ),
+    ] = DERIVED
+    locking: Annotated[
+        Literal["pressed", "retaining compound", "staked", "none"],
+        Told('"pressed", "retaining compound", "staked" or "none": what keeps it in.'),
+    ] = "pressed"
+    temper: Annotated[
+        Literal["hardened", "soft"],
+        Told('"hardened": a bought dowel. "soft": cut from bar, as it comes.'),
+    ] = "hardened"
+    material: Annotated[MaterialName, Told("Material of the pin.")] = "silver steel 115CrV3"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shoulder:
+    """A plunger with a head behind a stem, in a stepped bore: the step keeps it in."""
+
+    pocket_mm: Annotated[
+        Size, Told("Diameter of the wider bore behind the step, in which head and springs lie.")
+    ]
+    guide_mm: Annotated[
+        Size,
+        Told(
+            "Length of the narrow bore that guides the stem, from the nose face to the step. "
+            "Derived: two and a half stems and the bevel, to half a millimetre."
+        ),
+    ] = DERIVED
+    travel_mm: Annotated[
+        Size,
+        Told("Travel, which the tail ends. Derived: from tail_length_mm; give one of the two."),
+    ] = DERIVED
+    stem_mm: Annotated[
+        Size,
+        Told(
+            "From the front tip to the head. Derived: the tip stays 2 mm clear of the nose when "
+            "it is pushed home, to half a millimetre."
+        ),
+    ] = DERIVED
+    head_diameter_mm: Annotated[
+        Size, Told("Diameter of the head. Derived: 0.3 mm under the pocket.")
+    ] = DERIVED
+    head_length_mm: Annotated[
+        Size, Told("Length of the head. Derived: half its diameter, 3 mm at least.")
+    ] = DERIVED
+    tail_diameter_mm: Annotated[
+        Size,
+        Told(
+            "Diameter of the tail, which lies inside the spring and meets the plug. Derived: 1 mm "
+            "under the inside of the first spring, to half a millimetre."
+        ),
+    ] = DERIVED
+    tail_length_mm: Annotated[
+        Size,
+        Told("Length of the tail. Derived: from travel_mm; give one of the two."),
+    ] = DERIVED
 
 
 SpringEnds = Literal["closed and ground", "closed", "open", "open and ground"]

@@ -2,10 +2,10 @@
 
 What is turned and stands on the tool's axis is held against its like by half sections read off the
 seams of the turned solids: exact, and a hundred times faster than the kernel's own distance. Cuts
-only take metal away, so where sections are apart so are the solids. Every radial cut lies on +y and
-the seams on -y, where the metal is whole: what two sections share is shared by the solids. The
-volume of what is shared is the kernel's. The set screw stands across the axis; the kernel alone
-measures it.
+only take metal away, so where sections are apart so are the solids. A cut from one side lies on +y
+and the seams on -y, where the metal is whole: what two sections share is shared by the solids; a
+cut right through for a pin is filled by the pin. The volume of what is shared is the kernel's. The
+set screw stands across the axis; the kernel alone measures it, or the pin that stands in its place.
 """
 
 from __future__ import annotations
@@ -14,12 +14,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 from math import inf
 from typing import Final, NamedTuple
 
 from generator.errors import ExportError
 from generator.kernel.alike import Firsts
-from generator.kernel.screw import SCREW, deep, rolled_out, screw_contacts
+from generator.kernel.screw import crossing_contacts, deep, rolled_out
 from generator.kernel.shapes import blank, compare
 from generator.kernel.touch import shared, standing, volume_mm3
 from generator.model.assembly import Placed
@@ -59,8 +60,8 @@ def prove(tool: Tool) -> Proof:
             orientations=tuple(o.name for o in tool.orientations),
             nearest=tuple(_nearest(contacts)),
             collisions=tuple(_most(contacts)),
-            rolled=tuple(rolled_out(each, firsts) for each in nominal),
-            deep=tuple(deep(each, firsts) for each in nominal),
+            rolled=tuple(rolled_out(each, firsts) for each in nominal if each.one_sided),
+            deep=tuple(deep(each, firsts) for each in nominal if each.one_sided),
             seats=tuple(_seat(each, contacts) for each in nominal),
         )
 
@@ -84,15 +85,15 @@ def _told(where: str) -> Iterator[None]:
 def _contacts(whole: Stroke, firsts: Firsts) -> Iterator[Contact]:
     """Yield every two parts of a stroke, where they share most, else where they are nearest."""
     sections = [
-        {name: _standing(place) for name, place in stand.placed.items() if name != SCREW}
+        {name: _standing(place) for name, place in stand.placed.items() if name not in whole.across}
         for stand in whole.stands
     ]
     for first, second in whole.pairs:
-        if SCREW not in (first, second):
+        if first not in whole.across and second not in whole.across:
             found = _turned_pair(whole, first, second, sections)
             if found is not None:
                 yield _measured(found) if found.contact.collides else found.contact
-    yield from screw_contacts(whole, firsts)
+    yield from crossing_contacts(whole, firsts)
 
 
 def _turned_pair(
@@ -184,8 +185,16 @@ def _half_section(part: Part, turned: bool) -> Section:
 
 
 def _seams(part: Part) -> Iterator[Line]:
-    """Yield the seams of the turned solid: where its faces meet the half plane x = 0, y < 0."""
+    """Yield the seams of the turned solid: where its faces meet the half plane x = 0, y < 0.
+
+    A round seam is told by chords, as many as the outline has.
+    """
     for edge in blank(part).Edges():
+        if edge.geomType() == "CIRCLE" and abs(edge.tangentAt(0).x) < ON_AXIS_MM:
+            count = sum(s.is_arc for s in part.outline.segments())
+            points = [edge.positionAt(n / count) for n in range(count + 1)]
+            for one, other in pairwise(points):
+                yield one.z, abs(one.y), other.z, abs(other.y)
         if edge.geomType() == "LINE":
             ends = edge.startPoint(), edge.endPoint()
             (y0, z0), (y1, z1) = sorted((point.y, point.z) for point in ends)
@@ -194,9 +203,11 @@ def _seams(part: Part) -> Iterator[Line]:
 
 
 def _seat(whole: Stroke, contacts: Iterable[Contact]) -> Contact:
-    """Return what the plunger does to the part behind it, which the springs press on it."""
-    names = [name for name in whole.stands[0].placed if name != SCREW]
-    pair = ("plunger", names[names.index("plunger") + 1])
+    """Return what the plunger, or a ball in its inner end, does to the part pressed on it."""
+    placed = whole.stands[0].placed
+    ball = placed.get("ball")
+    inner = ball is not None and ball.origin_mm[2] > placed[whole.crossing].origin_mm[2]
+    pair = ("ball" if inner else "plunger", whole.behind)
     here = whole.orientation, whole.sizes
     return next(
         each

@@ -30,7 +30,7 @@ def meshes(tool: Tool) -> tuple[Mesh, ...]:
     Raises:
         ExportError: If the kernel makes no triangles of a part.
     """
-    return tuple(mesh(part) for part in (*tool.made_parts, tool.set_screw))
+    return tuple(mesh(part) for part in tool.solid_parts)
 
 
 @lru_cache(maxsize=64)

@@ -1,4 +1,4 @@
-"""The set screw against everything else: it stands across the axis, so the kernel measures it.
+"""The set screw or the pin against everything else: it stands across, so the kernel measures it.
 
 Of the plunger only what lies about the tip is looked at: a box a little larger than all that the
 screw comes near in the stroke. What lies outside of it is farther off than `FAR_MM`. The screw is
@@ -34,7 +34,6 @@ from generator.model.contacts import (
 )
 from generator.model.stroke import Stand, Stroke, rolled
 
-SCREW: Final = "set screw"
 FLOOR: Final = "floor of the slot"
 SIDES: Final = "sides of the slot"
 FURTHER_MM: Final = 0.05
@@ -62,14 +61,20 @@ class TurnedIn(NamedTuple):
     volume_mm3: float
 
 
-def screw_contacts(whole: Stroke, firsts: Firsts) -> Iterator[Contact]:
-    """Yield what the screw does to each other part over a stroke, where nearest or most shared."""
+def crossing_contacts(whole: Stroke, firsts: Firsts) -> Iterator[Contact]:
+    """Yield what stands across the tool does to each other part over a stroke.
+
+    That is where they are nearest, or share most; nothing for a tool in which nothing does.
+    """
+    first = whole.stands[0]
+    for each in whole.across:
+        yield _told(whole, first, ("body", each), _with_body(whole, firsts, each))
+    if not whole.across:
+        return
     yield _with_plunger(whole, firsts)
     yield from _with_slot(whole, firsts)
-    first = whole.stands[0]
-    yield _told(whole, first, ("body", SCREW), _with_body(whole, firsts))
     for name in first.placed:
-        if name not in (SCREW, "plunger", "body"):
+        if name not in (whole.crossing, "plunger", "body"):
             yield from _with_other(whole, name)
 
 
@@ -104,7 +109,7 @@ def _seen(whole: Stroke, stand: Stand) -> View:
     first, last = whole.stands[0], whole.stands[-1]
     return View(
         first.placed["plunger"],
-        first.placed[SCREW],
+        first.placed[whole.crossing],
         whole.gap_mm,
         last.travel_mm - first.travel_mm,
         stand.travel_mm - first.travel_mm,
@@ -232,7 +237,7 @@ def _worst(contacts: list[Contact]) -> Contact:
 
 def _with_plunger(whole: Stroke, firsts: Firsts) -> Contact:
     """Return what screw and plunger do: at both ends, and all the way between them."""
-    pair, first, last = ("plunger", SCREW), whole.stands[0], whole.stands[-1]
+    pair, first, last = ("plunger", whole.crossing), whole.stands[0], whole.stands[-1]
 
     def at(stand: Stand) -> Contact:
         return _told(whole, stand, pair, _met(_view(whole, stand, firsts)))
@@ -281,7 +286,7 @@ def _with_slot(whole: Stroke, firsts: Firsts) -> Iterator[Contact]:
     for name, axis in ((FLOOR, 1), (SIDES, 0)):
         far_mm = _off_slot_mm(view, axis)
         if far_mm is not None:
-            yield _told(whole, stand, (SCREW, name), Met(far_mm))
+            yield _told(whole, stand, (whole.crossing, name), Met(far_mm))
 
 
 @lru_cache(maxsize=64)
@@ -300,13 +305,15 @@ def _slot_faces(view: View, axis: int) -> list[cq.Face]:
     return [face for face in faces if abs(face.normalAt().toTuple()[axis]) > 1 - ALONG]
 
 
-def _with_body(whole: Stroke, firsts: Firsts) -> Met:
+def _with_body(whole: Stroke, firsts: Firsts, name: str) -> Met:
     """Return what the body does to all of the screw but its thread; both stand still.
+
+    Of a pin, all but what is pressed into the wall.
 
     Bodies that are alike about their holes are one; the screw is put into the hole of the first.
     """
     place = whole.stands[0].placed
-    body, screw, core_mm = place["body"], place[SCREW], whole.cores_mm[SCREW]
+    body, screw, core_mm = place["body"], place[name], whole.cores_mm[name]
     first = firsts.of(View(body, screw), _wide_mm(screw), any_screw=True)
     x, tip, _ = screw.origin_mm
     moved = replace(screw, origin_mm=(x, tip, first.screw.origin_mm[2]))
@@ -324,17 +331,18 @@ def _in_hole(body: Placed, screw: Placed, core_mm: float) -> Met:
 @lru_cache(maxsize=16)
 def _about_hole(body: Placed, z_mm: float, wide_mm: float) -> cq.Shape:
     outside_mm = body.part.outline.diameter_mm
-    return shared(standing(body), _box(wide_mm, 0.0, outside_mm, z_mm - wide_mm, z_mm + wide_mm))
+    box = _box(wide_mm, -outside_mm, outside_mm, z_mm - wide_mm, z_mm + wide_mm)
+    return shared(standing(body), box)
 
 
 def _with_other(whole: Stroke, name: str) -> Iterator[Contact]:
     """Yield what the screw does to another part, if that ever comes near."""
     found = []
     for stand in whole.stands:
-        place, screw = stand.placed[name], stand.placed[SCREW]
+        place, screw = stand.placed[name], stand.placed[whole.crossing]
         if _apart_mm(place, screw) < FAR_MM:
             met = _meet(standing(place), standing(screw))
-            found.append(_told(whole, stand, (name, SCREW), met))
+            found.append(_told(whole, stand, (name, whole.crossing), met))
     if found:
         yield _worst(found)
 

@@ -6,15 +6,15 @@ turned face lies on -y, away from the cuts.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from math import cos, isclose, pi, sin, sqrt
 from typing import Final, NamedTuple
 
 from generator.errors import ExportError
 from generator.model.assembly import X_AND_Z_OF, Placed, Point
-from generator.model.outline import Outline
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, Slot
+from generator.model.outline import Corner, Outline
+from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, SideFlat, Slot
 
 
 def missing_library(reason: ImportError) -> ExportError:
@@ -119,8 +119,27 @@ def _proved(part: Part, build: Callable[[], tuple[cq.Shape, float]]) -> cq.Solid
 
 
 def _revolved(outline: Outline) -> cq.Solid:
-    section = cq.Wire.makePolygon([(0.0, -c.r_mm, c.z_mm) for c in outline.corners], close=True)
+    section = cq.Wire.assembleEdges(list(_edges(outline)))
     return cq.Solid.revolve(section, [], 360.0, cq.Vector(0, 0, 0), cq.Vector(0, 0, 1))
+
+
+def _edges(outline: Outline) -> Iterator[cq.Edge]:
+    """Yield the half section on -y, each arc in one piece however many corners it has."""
+
+    def at(corner: Corner) -> cq.Vector:
+        return cq.Vector(0.0, -corner.r_mm, corner.z_mm)
+
+    segments = list(outline.segments())
+    arc: list[Corner] = []
+    for s, after in zip(segments, [*segments[1:], segments[0]], strict=True):
+        if not s.is_arc:
+            yield cq.Edge.makeLine(at(s.start), at(s.end))
+            continue
+        arc = arc or [s.start]
+        arc.append(s.end)
+        if not s.runs_on_in(after):
+            yield cq.Edge.makeThreePointArc(at(arc[0]), at(arc[len(arc) // 2]), at(arc[-1]))
+            arc = []
 
 
 def _cutter(cut: Cut, outline: Outline) -> cq.Solid:
@@ -129,12 +148,20 @@ def _cutter(cut: Cut, outline: Outline) -> cq.Solid:
     rear = max(corner.z_mm for corner in outline.corners)
     match cut:
         case CrossHole():
-            axis = cq.Vector(0, 0, cut.z_mm), cq.Vector(0, 1, 0)
-            return cq.Solid.makeCylinder(cut.diameter_mm / 2, clear, *axis)
+            return _hole(cut, outline, clear)
         case Slot():
-            floor = outline.radius_at_mm(cut.front_mm + cut.length_mm / 2, inside=False)
-            section = _stadium(cut, floor - cut.depth_mm)
-            return cq.Solid.extrudeLinear(section, [], cq.Vector(0, clear, 0))
+            radius = outline.radius_at_mm(cut.front_mm + cut.length_mm / 2, inside=False)
+            low = -clear if cut.through(outline) else radius - cut.depth_mm
+            if cut.square:
+                corner = cq.Vector(-clear, low, cut.front_mm)
+                return cq.Solid.makeBox(2 * clear, clear, cut.length_mm, corner)
+            section = _stadium(cut, low)
+            return cq.Solid.extrudeLinear(section, [], cq.Vector(0, clear - low, 0))
+        case SideFlat():
+            ends = cut.front_mm, cut.rear_mm
+            start, end = ends[0] - clear * (ends[0] <= 0), ends[1] + clear * (ends[1] >= rear)
+            corner = cq.Vector(-clear, cut.off_mm, start)
+            return cq.Solid.makeBox(2 * clear, clear, end - start, corner)
         case DriverSlot():
             corner = cq.Vector(-clear, -cut.width_mm / 2, rear - cut.depth_mm)
             return cq.Solid.makeBox(2 * clear, cut.width_mm, 2 * cut.depth_mm, corner)
@@ -143,6 +170,21 @@ def _cutter(cut: Cut, outline: Outline) -> cq.Solid:
             corners = [(r * cos(k * pi / 3), r * sin(k * pi / 3), z) for k in range(6)]
             section = cq.Wire.makePolygon(corners, close=True)
             return cq.Solid.extrudeLinear(section, [], cq.Vector(0, 0, 2 * cut.depth_mm))
+
+
+def _hole(cut: CrossHole, outline: Outline, clear: float) -> cq.Solid:
+    """Return what a radial hole takes away, from the outside to the bore or through both walls."""
+    outward = cq.Vector(0, 1, 0)
+
+    def cylinder(diameter_mm: float, low: float) -> cq.Solid:
+        start = cq.Vector(0, low, cut.z_mm)
+        return cq.Solid.makeCylinder(diameter_mm / 2, clear - low, start, outward)
+
+    if not cut.ledge_mm:
+        return cylinder(cut.diameter_mm, -clear if cut.both else 0.0)
+    floor = outline.radius_at_mm(cut.z_mm, inside=True) + cut.ledge_mm
+    wide, narrow = cylinder(cut.diameter_mm, floor), cylinder(cut.through_mm, 0.0)
+    return wide.fuse(narrow).Solids()[0]
 
 
 def _stadium(slot: Slot, y: float) -> cq.Wire:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from generator.lint.equations import Equation
 from generator.lint.features import Hole
@@ -13,6 +14,9 @@ from generator.lint.sheet import Point
 from generator.lint.sizes import Cut, Sizes
 from generator.lint.surfaces import AIM_MM, HANDLERS, Told, slack_of
 from generator.lint.views import MainView
+
+OF_HOLES: Final = ("thread", "cross drill", "drill", "diameter", "ledge")
+"""The rows that are about a hole across the axis where the leader rests on one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +82,7 @@ def _said(
 def _told(sizes: Sizes, view: MainView, statement: Statement, point: Point) -> Iterator[Told]:
     """Yield what a row says; nothing where nothing is drawn that it could be about."""
     hole = _hole_at(sizes, view, point)
-    if hole is not None and statement.kind in ("thread", "cross drill", "drill", "diameter"):
+    if hole is not None and statement.kind in OF_HOLES:
         yield from _of_hole(hole, statement)
         return
     handler = HANDLERS.get(statement.kind)
@@ -108,6 +112,16 @@ def _of_hole(cut: Cut, statement: Statement) -> Iterator[Told]:
             yield Told({of["thread"]: 1.0}, 0.0, 0.0, 0.0)
         return
     slack = slack_of(statement, 0)
+    if statement.kind == "ledge":
+        if "ledge" in of:
+            yield Told({of["diameter"]: 1.0}, statement.numbers[0], 2 * hole.half, slack)
+            thick = slack_of(statement, 1)
+            yield Told({of["ledge"]: 1.0}, statement.numbers[1], hole.ledge, thick)
+        return
+    if hole.narrow:
+        yield Told({of["narrow"]: 1.0}, statement.numbers[0], 2 * hole.narrow, slack)
+        yield Told({of["depth"]: 1.0}, 0.0, 0.0, 0.0)
+        return
     yield Told({of["diameter"]: 1.0}, statement.numbers[0], 2 * hole.half, slack)
     if statement.kind != "diameter":
         yield Told({of["depth"]: 1.0}, 0.0, 0.0, 0.0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import sqrt
 from typing import Final
 
 from generator.lint.page import Page
@@ -16,12 +17,28 @@ ON_MM: Final = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A hole across the axis: its place, half its width, and how far from the axis it opens."""
+    """A hole across the axis.
+
+    Attributes:
+        z: Its place.
+        half: Half its width, above a ledge if it has one.
+        r: How far from the axis it opens.
+        is_threaded: Whether a thread is drawn in it.
+        narrow: Half its width below the ledge; 0 without one.
+        ledge: Thickness of the ledge.
+    """
 
     z: float
     half: float
     r: float
     is_threaded: bool
+    narrow: float = 0.0
+    ledge: float = 0.0
+
+    @property
+    def halves(self) -> tuple[float, ...]:
+        """Half of each of its widths."""
+        return (self.half, self.narrow) if self.narrow else (self.half,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +62,36 @@ class Threaded:
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A slot with round ends along the axis, seen from above."""
+    """A slot with round ends along the axis, seen from above, or a flat with square ones.
+
+    Attributes:
+        front: Where it begins.
+        rear: Where it ends.
+        half: Half its width.
+        flat: Whether its ends are square: then its width follows from its depth.
+    """
 
     front: float
     rear: float
     half: float
+    flat: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SideFlat:
+    """A flat along the axis, seen from above: where its wall stands, and half its width there.
+
+    Attributes:
+        wall: Where it ends on the full diameter.
+        half: Half its width there.
+        off: How far from the axis it then lies.
+        front: Whether it reaches to the front end, not to the rear.
+    """
+
+    wall: float
+    half: float
+    off: float
+    front: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +109,8 @@ class Side:
     both: bool
 
 
-def features_of(page: Page, view: MainView) -> Iterator[Hole | Threaded | Slot]:
-    """Yield the holes, threads and slots that a main view shows."""
+def features_of(page: Page, view: MainView) -> Iterator[Hole | Threaded | Slot | SideFlat]:
+    """Yield the holes, threads, slots and side flats that a main view shows."""
     inside = [s for s in page.sheet.strokes if view.holds(_middle(s), 4.0)]
     outlines = [s for s in inside if s.layer in ("OUTLINE", "HIDDEN") and view.holds(_middle(s))]
     walls = [(view.of_part(s.start), view.of_part(s.end)) for s in outlines if _is_upright(s)]
@@ -76,6 +118,7 @@ def features_of(page: Page, view: MainView) -> Iterator[Hole | Threaded | Slot]:
     yield from _holes(page, view, inside, walls, thin)
     yield from _threads(view, walls, thin)
     yield from _slots(page, view)
+    yield from _side_flats(view, outlines, walls)
 
 
 def _middle(stroke: Stroke) -> tuple[float, float]:
@@ -108,15 +151,52 @@ def _holes(
         if not paired:
             continue
         half, r = min(paired)
+        narrow, ledge = 0.0, 0.0
+        wider = [each for each, _ in paired if each > half + near]
+        step = _step(view, inside, walls, (z, half), wider)
+        if step is not None:
+            narrow, (half, ledge) = half, step
+            r = max(reached for each, reached in paired if abs(each - half) < near)
         threaded = any(
             _is_upright(s) and half < abs(view.of_part(s.start)[0] - z) < 2 * half for s in thin
         )
-        yield Hole(z, half, min(r, reach), threaded)
+        yield Hole(z, half, min(r, reach), threaded, narrow, ledge)
     for bow in page.sheet.bows:
         whole = bow.end_deg - bow.start_deg == 360.0
         if bow.layer == "OUTLINE" and whole and view.holds(bow.centre):
             z, r = view.of_part(bow.centre)
             yield Hole(z, bow.radius_mm / view.scale, abs(r), False)
+
+
+def _step(
+    view: MainView,
+    inside: list[Stroke],
+    walls: list[Wall],
+    narrow: tuple[float, float],
+    wider: list[float],
+) -> tuple[float, float] | None:
+    """Return how wide a hole is above a ledge, and how thick the ledge is; None without one.
+
+    Args:
+        view: The view.
+        inside: What is drawn in it.
+        walls: What stands upright in it.
+        narrow: Place of the hole, and half its width at the bore.
+        wider: Half of what else stands in pairs about its axis.
+    """
+    near, (z, half) = ON_MM / view.scale, narrow
+    for stroke in inside:
+        (az, ar), (bz, br) = view.of_part(stroke.start), view.of_part(stroke.end)
+        low, high = sorted((az - z, bz - z))
+        level = stroke.layer == "OUTLINE" and abs(ar - br) < near
+        if level and abs(low - half) < near and any(abs(high - each) < near for each in wider):
+            feet = [
+                min(abs(wall[0][1]), abs(wall[1][1]))
+                for wall in walls
+                if abs(wall[0][0] - z - half) < near
+            ]
+            return high, abs(ar) - min(feet)
+    return None
 
 
 def _threads(view: MainView, walls: list[Wall], thin: list[Stroke]) -> Iterator[Threaded]:
@@ -169,6 +249,39 @@ def _slots(page: Page, view: MainView) -> Iterator[Slot]:
     for (z, half), (other, same) in zip(bows[::2], bows[1::2], strict=False):
         if abs(half - same) * view.scale < ON_MM:
             yield Slot(z - half, other + half, half)
+
+
+def _side_flats(
+    view: MainView, outlines: list[Stroke], walls: list[Wall]
+) -> Iterator[SideFlat | Slot]:
+    """Yield side flats: a wall across the axis that stops short, a level edge from each end.
+
+    Two such walls with the same edges between them are the ends of a flat milled across. A hexagon
+    socket has edges half as far out, too.
+    """
+    near, radius = ON_MM / view.scale, view.section.radius_mm
+    flats: dict[float, SideFlat] = {}
+    corners = [z for z, _ in view.section.corners]
+    level: list[tuple[float, float, float]] = []
+    for stroke in outlines:
+        (az, ar), (bz, br) = view.of_part(stroke.start), view.of_part(stroke.end)
+        if abs(ar - br) < near < abs(az - bz):
+            level += [(az, ar, bz), (bz, br, az)]
+    for (z, low), (_, high) in walls:
+        half = abs(high)
+        short = near < half < radius - near and abs(low + high) < near
+        if not short or any(abs(z - each) < near for each in corners):
+            continue
+        others = [to for at, r, to in level if abs(at - z) < near and abs(abs(r) - half) < near]
+        hexagon = any(abs(at - z) + abs(abs(r) - half / 2) < near for at, r, _ in level)
+        if len(others) == 2 and not hexagon:
+            far = next((each for each in flats if abs(each - others[0]) < near), None)
+            if far is None:
+                flats[z] = SideFlat(z, half, sqrt(radius**2 - half**2), others[0] < z)
+            else:
+                del flats[far]
+                yield Slot(min(z, far), max(z, far), half, flat=True)
+    yield from flats.values()
 
 
 def sides_of(page: Page, end: EndView) -> Iterator[Side]:

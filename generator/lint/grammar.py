@@ -21,14 +21,16 @@ _DEVIATION: Final = r"(?: (?:±|\(?[+-]?)[\d./+-]+\)?| [A-Za-z]{1,2}\d{1,2})*"
 _ROWS: Final = tuple(
     (kind, re.compile(rf"(?:{text}){_DEVIATION}"))
     for kind, text in (
-        ("chamfer", rf"{_N} x {_N}°( both ends)?"),
+        ("chamfer", rf"{_N} x {_N}°( both ends| all edges)?"),
         ("recess", rf"recess Ø{_N} x {_N}"),
         ("bevel", rf"bevel {_N}° to Ø{_N}"),
         ("countersink", rf"{_N}° to Ø{_N}"),
         ("pilot", rf"pilot Ø{_N}, {_N} from face"),
         ("flat", rf"flat Ø{_N}"),
+        ("side flat", rf"side flat {_N} from axis x {_N}"),
         ("drill", rf"drill Ø{_N} x {_N}"),
-        ("cross drill", rf"drill Ø{_N} (?:to bore|through)"),
+        ("cross drill", rf"(?:drill|ream) Ø{_N} (?:to bore|through)"),
+        ("ledge", rf"flat Ø{_N} to ledge {_N}"),
         ("tapped in the bore", r"tapped in the bore"),
         ("taper", rf"1:{_N} on dia\."),
         ("half angle", r"half angle (\d+)°(\d+)'(\d+)''"),
@@ -44,8 +46,10 @@ LENGTHS_AT: Final = {
     "countersink": (1,),
     "pilot": (0, 1),
     "flat": (0,),
+    "side flat": (0, 1),
     "drill": (0, 1),
     "cross drill": (0,),
+    "ledge": (0, 1),
     "diameter": (0,),
     "thread": (0,),
 }
@@ -118,7 +122,7 @@ def read_row(text: str, unit_mm: float = 1.0) -> Statement | None:
                 for cell, unit in zip(numeric, units, strict=True)
             ),
             found["thread"] if kind == "thread" else "",
-            any("both ends" in cell for cell in cells),
+            any(cell in (" both ends", " all edges") for cell in cells),
             is_reference,
             text,
         )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.lint.equations import Equation, Form, Unknown, combined
-from generator.lint.features import Hole, Side, Slot, Threaded, features_of, sides_of
+from generator.lint.features import Hole, Side, SideFlat, Slot, Threaded, features_of, sides_of
 from generator.lint.page import Page
 from generator.lint.profile import Run, Section
 from generator.lint.sheet import Point
@@ -44,9 +44,9 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A hole, a thread or a slot with the unknowns that belong to it, by what they are."""
+    """A hole, thread, slot or side flat with the unknowns that belong to it, by what they are."""
 
-    feature: Hole | Threaded | Slot
+    feature: Hole | Threaded | Slot | SideFlat
     unknowns: dict[str, Unknown]
 
 
@@ -216,10 +216,18 @@ def _cuts(page: Page, view: MainView) -> Iterator[Cut]:
                 wanted = {"place": FIRST, "diameter": FIRST, "depth": SECOND}
                 if feature.is_threaded:
                     wanted["thread"] = FIRST
+                if feature.narrow:
+                    wanted |= {"narrow": FIRST, "ledge": FIRST}
             case Slot():
                 at = view.on_paper(feature.front, feature.half)
                 what = "of the slot"
-                wanted = {"front": FIRST, "rear": SECOND, "half width": FIRST, "depth": FIRST}
+                wanted = {"front": FIRST, "rear": SECOND, "depth": FIRST}
+                if not feature.flat:
+                    wanted["half width"] = FIRST
+            case SideFlat():
+                at = view.on_paper(feature.wall, feature.half)
+                what = "of the side flat"
+                wanted = {"wall": FIRST, "distance from the axis": FIRST}
             case Threaded():
                 at = view.on_paper((feature.low + feature.high) / 2, feature.r)
                 what = f"for the thread about the axis, Ø{2 * feature.r:.4g}"
@@ -228,7 +236,12 @@ def _cuts(page: Page, view: MainView) -> Iterator[Cut]:
                     wanted["hole"] = SECOND
                 if feature.end is not None:
                     wanted["end"] = FIRST
-        told = {"thread": "the designation", "end": "the full length", "hole": "the hole to tap"}
+        told = {
+            "thread": "the designation",
+            "narrow": "the diameter below the ledge",
+            "end": "the full length",
+            "hole": "the hole to tap",
+        }
         yield Cut(
             feature,
             {
@@ -250,19 +263,23 @@ def _places_of(cut: Cut) -> Iterator[Place]:
             yield Place(feature.z, 0.0, feature.r, {of["place"]: 1.0})
         case Threaded() if feature.end is not None:
             yield Place(feature.end, 0.0, feature.r, {of["end"]: 1.0})
+        case SideFlat():
+            yield Place(feature.wall, 0.0, feature.half, {of["wall"]: 1.0})
         case Slot():
             half = feature.half
             front: Form = {of["front"]: 1.0}
             rear: Form = {of["rear"]: 1.0}
-            width: Form = {of["half width"]: 1.0}
             yield Place(feature.front, 0.0, half, front)
             yield Place(feature.rear, 0.0, half, rear)
+            if feature.flat:
+                return
+            width: Form = {of["half width"]: 1.0}
             yield Place(feature.front + half, 0.0, half, combined((front, 1.0), (width, 1.0)))
             yield Place(feature.rear - half, 0.0, half, combined((rear, 1.0), (width, -1.0)))
 
 
 def _levels_of(cut: Cut) -> Iterator[Level]:
-    if isinstance(cut.feature, Slot):
+    if isinstance(cut.feature, Slot) and not cut.feature.flat:
         slot = cut.feature
         yield Level(slot.half, slot.front, slot.rear, {cut.unknowns["half width"]: 1.0})
 
@@ -273,9 +290,13 @@ def _edges(page: Page, view: MainView, cuts: Sequence[Cut]) -> Iterator[Place]:
     for cut in cuts:
         match cut.feature:
             case Hole() as hole:
-                known += [hole.z - hole.half, hole.z + hole.half]
+                known += [hole.z + side * half for side in (-1, 1) for half in hole.halves]
             case Threaded() as thread if thread.end is not None:
                 known.append(thread.end)
+            case SideFlat() as flat:
+                known.append(flat.wall)
+            case Slot() as milled if milled.flat:
+                known += [milled.front, milled.rear]
     for stroke in page.sheet.strokes:
         upright = abs(stroke.start[0] - stroke.end[0]) < 1e-6
         if stroke.layer != "OUTLINE" or not upright or not view.holds(stroke.start, 0.1):
@@ -307,11 +328,14 @@ def _ties_of_sides(
     for cut in cuts:
         if not isinstance(cut.feature, Slot):
             continue
+        depth: Form = {cut.unknowns["depth"]: 1.0}
+        if sides and all(side.both for side, _ in sides):
+            yield Equation((depth,))  # no floor is drawn: it goes right through
         for side, form in sides:
-            if side.both and abs(side.at - cut.feature.half) * end.scale < ON_MM:
+            wide = not cut.feature.flat and side.both
+            if wide and abs(side.at - cut.feature.half) * end.scale < ON_MM:
                 yield Equation((combined((form, 1.0), ({cut.unknowns["half width"]: 1.0}, -1.0)),))
             elif not side.both:
                 outer = max(levels, key=lambda level: level.r).form
-                depth: Form = {cut.unknowns["depth"]: 1.0}
                 sign = 1.0 if side.at > 0 else -1.0
                 yield Equation((combined((depth, 1.0), (outer, -1.0), (form, sign)),))

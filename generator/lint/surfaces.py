@@ -8,7 +8,7 @@ from math import atan, degrees
 from typing import Final
 
 from generator.lint.equations import Form, combined
-from generator.lint.features import Threaded
+from generator.lint.features import SideFlat, Threaded
 from generator.lint.grammar import Statement, thread_major_mm
 from generator.lint.profile import Run
 from generator.lint.sheet import Point
@@ -205,6 +205,21 @@ def _flat(sizes: Sizes, view: MainView, statement: Statement, point: Point) -> I
     yield Told(form, statement.numbers[0], 2 * corners[wide][1], slack_of(statement, 0))
 
 
+def _side_flat(sizes: Sizes, view: MainView, statement: Statement, point: Point) -> Iterator[Told]:
+    """Yield how far from the axis a side flat lies, and how far it reaches from the end."""
+    section = sizes.view.section
+    for cut in sizes.cuts:
+        flat = cut.feature
+        if isinstance(flat, SideFlat) and (point[0] < flat.wall) == flat.front:
+            off: Form = {cut.unknowns["distance from the axis"]: 1.0}
+            yield Told(off, statement.numbers[0], flat.off, slack_of(statement, 0))
+            face = section.front_mm if flat.front else section.rear_mm
+            sign = 1.0 if flat.front else -1.0
+            wall: Form = {cut.unknowns["wall"]: 1.0}
+            form = combined((wall, sign), (_place(sizes, face), -sign))
+            yield Told(form, statement.numbers[1], abs(flat.wall - face), slack_of(statement, 1))
+
+
 def _diameter(sizes: Sizes, view: MainView, statement: Statement, point: Point) -> Iterator[Told]:
     run = _nearest(sizes, view, point, lambda run: run.kind == "cylinder")
     if run is not None:
@@ -299,6 +314,7 @@ HANDLERS: Final[dict[str, Callable[[Sizes, MainView, Statement, Point], Iterator
     "countersink": _cone,
     "pilot": _pilot,
     "flat": _flat,
+    "side flat": _side_flat,
     "drill": _drill,
     "diameter": _diameter,
     "taper": _taper,

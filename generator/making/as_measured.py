@@ -44,7 +44,8 @@ class Made:
 def asked(tool: Tool) -> Parameters:
     """Return the completed parameters, with what nobody measured left to be derived.
 
-    That is the rates of the springs, and how deep the rear thread goes.
+    That is the rates of the springs, how deep the rear thread goes, and the travel that a tail
+    ends.
 
     To design with them gives the same tool again.
     """
@@ -58,10 +59,12 @@ def asked(tool: Tool) -> Parameters:
         return spring
 
     springs = tuple(own(each, f"springs[{place}]") for place, each in enumerate(p.springs, 1))
-    plug = p.plug
+    plug, shoulder = p.plug, p.shoulder
     if "plug.tapped_mm" in tool.derived:
         plug = replace(plug, tapped_mm=DERIVED)
-    return replace(p, springs=springs, plug=plug)
+    if shoulder is not None:
+        shoulder = replace(shoulder, travel_mm=DERIVED)
+    return replace(p, springs=springs, plug=plug, shoulder=shoulder)
 
 
 def as_measured(tool: Tool, measured: Measured) -> Made:

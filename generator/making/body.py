@@ -18,9 +18,9 @@ from generator.making.nose_side import (
 from generator.making.operation import Operation, Route, RouteKey
 from generator.making.profile_turning import front_profile, rear_profile
 from generator.making.rear_side import face_rear, nose_between
-from generator.making.rear_thread import arbor, tap_rear
+from generator.making.rear_thread import arbor, pocket, tap_rear
 from generator.making.routes import tapering
-from generator.making.screw_hole import deburr, screw_hole
+from generator.making.screw_hole import deburr, hole_across
 from generator.model.tool import Tool
 
 NOSE_FIRST: Final[tuple[Maker, ...]] = (
@@ -32,7 +32,7 @@ NOSE_FIRST: Final[tuple[Maker, ...]] = (
     rough_mount,
     finish_mount,
     tap_rear,
-    screw_hole,
+    hole_across,
     deburr,
 )
 REAR_FIRST: Final[tuple[Maker, ...]] = (
@@ -44,7 +44,7 @@ REAR_FIRST: Final[tuple[Maker, ...]] = (
     face_nose,
     drill_bore,
     ream_bore,
-    screw_hole,
+    hole_across,
     deburr,
 )
 ORDERS: Final[dict[RouteKey, tuple[Maker, ...]]] = {
@@ -70,4 +70,12 @@ def body(tool: Tool, bench: Bench, route: Route) -> Iterator[Operation]:
     order = ORDERS[route.key]
     if route.key == "socket" and not tapering(tool):
         order = (arbor, *REAR_FIRST[4:])
+    order = tuple(
+        each
+        for maker in order
+        if maker is not hole_across or tool.crossing is not None
+        for each in (
+            (pocket, maker) if maker is tap_rear and tool.parameters.shoulder else (maker,)
+        )
+    )
     yield from carried_out(job, bar(job), order)

@@ -8,7 +8,7 @@ from typing import Final
 
 from generator.inputs.measured import Measured
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import EjectedMount, StraightMount
+from generator.inputs.tables import ConeTip, EjectedMount, RetainingScrew, StraightMount
 from generator.making.sizes import BODY, BUTTON, PLUG, PLUNGER, SCREW, SEPARATOR, tips, value_at
 from generator.standards.rows import SetScrew
 
@@ -42,6 +42,9 @@ class Cut:
     cost: int
 
 
+NOT_CUT: Final = {"flat": "width_mm", "through": "depth_mm"}
+"""What follows from the form of the slot and is no size of its own."""
+
 SLOT_KEYS: Final = ("slot_front_mm", "slot_length_mm", "slot_width_mm", "slot_depth_mm")
 """A slot is cut in one setting: when one of these is measured, all are cut."""
 
@@ -59,6 +62,14 @@ WISHES: Final[tuple[tuple[str, str, str, str, float, float, int], ...]] = (
     ("slot.width_mm", "slot_width_mm", PLUNGER, "slot width", 0.1, 1.6, CUT),
     ("plunger.length_mm", "plunger_length_mm", PLUNGER, "length over all", 0.05, 6.4, CUT),
     ("set_screw.position_mm", "screw_position_mm", BODY, "screw hole", 0.05, 6.4, LARGE),
+    ("cross_pin.position_mm", "pin_position_mm", BODY, "pin hole", 0.05, 6.4, LARGE),
+    ("shoulder.tail_length_mm", "tail_length_mm", PLUNGER, "length of the tail", 0.05, 6.4, CUT),
+    ("shoulder.stem_mm", "stem_mm", PLUNGER, "tip to head", 0.05, 6.4, CUT),
+    ("shoulder.head_length_mm", "head_length_mm", PLUNGER, "length of the head", 0.1, 3.2, CUT),
+    ("shoulder.head_diameter_mm", "head_diameter_mm", PLUNGER, "head", 0.1, 1.6, CUT),
+    ("shoulder.tail_diameter_mm", "tail_diameter_mm", PLUNGER, "tail", 0.1, 1.6, CUT),
+    ("shoulder.pocket_mm", "pocket_mm", BODY, "spring pocket", 0.1, 1.6, LARGE),
+    ("shoulder.guide_mm", "guide_length_mm", BODY, "nose face to the step", 0.1, 6.4, LARGE),
     ("body.nose_length_mm", "nose_length_mm", BODY, "nose length", 0.1, 12.8, LARGE),
     ("body.nose_diameter_mm", "nose_diameter_mm", BODY, "nose diameter", 0.1, 6.4, LARGE),
 )
@@ -81,8 +92,8 @@ def cuts(p: Parameters, measured: Measured) -> tuple[Cut, ...]:
         if key not in made and _present(p, path) and not _same_bar(p, path)
     ]
     found += _ends(p, made)
-    if "screw_length_mm" not in made:
-        found += _screws(p)
+    if p.set_screw is not None and "screw_length_mm" not in made:
+        found += _screws(p.set_screw)
     if isinstance(p.mount, EjectedMount) and not made & {"body_length_mm"}:
         path, what = "mount.extension_length_mm", "length of the extension"
         found.append(_cut(p, path, BODY, what, 0.1, 6.4, LARGE))
@@ -96,6 +107,10 @@ NAMED_KEYS: Final = tuple(
 
 def _present(p: Parameters, path: str) -> bool:
     table = path.split(".")[0]
+    if p.slot is not None and path == f"slot.{NOT_CUT.get(p.slot.form)}":
+        return False
+    if p.shoulder is not None and path == "plunger.length_mm":
+        return False
     if table == "separator":
         return p.separator is not None and len(p.springs) > 1
     return getattr(p, table) is not None
@@ -120,18 +135,18 @@ def _cut(
 def _ends(p: Parameters, made: set[str]) -> Iterator[Cut]:
     """Yield the sizes of the plunger's ends."""
     for side, tip in tips(p):
-        name = "flat_mm" if tip.style == "point" else "mouth_mm"
+        is_point = isinstance(tip, ConeTip)
+        name = "flat_mm" if is_point else "mouth_mm"
         if f"{side}_{name}" not in made:
-            what = f"{'flat' if tip.style == 'point' else 'mouth'} of the {side} end"
+            what = f"{'flat' if is_point else 'mouth'} of the {side} end"
             yield _cut(p, f"plunger.{side}.{name}", PLUNGER, what, 0.1, 1.6, CUT)
-            if tip.style == "countersink":
+            if not is_point:
                 path = f"plunger.{side}.pilot_depth_mm"
                 yield _cut(p, path, PLUNGER, f"pilot of the {side} end", 0.1, 1.6, CUT)
 
 
-def _screws(p: Parameters) -> Iterator[Cut]:
+def _screws(screw: RetainingScrew) -> Iterator[Cut]:
     """Yield the stocked lengths of the set screw."""
-    screw = p.set_screw
     row = {each.name: each for each in SetScrew.rows()}.get(screw.thread)
     if row is None or screw.point not in row.points:
         return

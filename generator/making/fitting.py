@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import Final
 
-from generator.inputs.tables import StraightMount
+from generator.inputs.tables import RetainingScrew, StraightMount
 from generator.making.bench import Bench
 from generator.making.inspection import gap_span, stroke_spans
 from generator.making.operation import Operation, Step
@@ -79,34 +79,90 @@ def _bench(title: str, holding: str, steps: list[Step], cautions: tuple[str, ...
     )
 
 
-def _projections(tool: Tool) -> Iterator[Step]:
-    """Yield the measurements of the first orientation without springs."""
-    for o in tool.orientations[:1]:
-        spans = stroke_spans(tool, o)
+def _projections(tool: Tool) -> list[Step]:
+    """Return the measurements of the first orientation without springs."""
+    return [
+        Step(
+            do=do,
+            tool="depth gauge",
+            set_mm=span.nominal,
+            low_mm=span.least,
+            high_mm=span.greatest,
+        )
+        for o in tool.orientations[:1]
         for do, span in zip(
             (
                 f"Plunger right out, {o.name}: tip from nose face",
                 "Plunger right in: tip from nose face",
                 "Travel: the difference of the two",
             ),
-            spans,
+            stroke_spans(tool, o),
             strict=True,
-        ):
-            yield Step(
-                do=do,
-                tool="depth gauge",
-                set_mm=span.nominal,
-                low_mm=span.least,
-                high_mm=span.greatest,
-            )
+        )
+    ]
 
 
 def _dry_fit(tool: Tool, bench: Bench) -> Operation:
-    p = tool.parameters
-    gap = gap_span(tool)
-    turn = gap.nominal / Thread.find(p.set_screw.thread).pitch_mm
+    screw, pin = tool.parameters.set_screw, tool.parameters.cross_pin
+    holding = "Nose upward between soft jaws, no springs yet."
+    if screw is not None:
+        steps = [
+            Step(do="Plunger in from the nose, dry, slot to the screw; it must run free."),
+            *_screwed_in(tool, screw),
+            *_projections(tool),
+            Step(
+                do="Mark the screw and the nose with one scriber line.",
+                tool="scriber",
+                stop="STOP: plunger must slide and not turn, over the whole travel.",
+            ),
+        ]
+        told = "The screw keeps the plunger in; it must never clamp it."
+        title = "Set the gap" if screw.locking != "shoulder" else "Draw the screw tight"
+        return _bench(f"Dry fit and {title[0].lower()}{title[1:]}", holding, steps, (told,))
+    if pin is not None:
+        steps = [
+            Step(do="Plunger in from the nose, dry, slot across to the hole."),
+            Step(
+                do="A loose pin through nose and slot; not the pin itself",
+                tool="drill shank",
+            ),
+            *_projections(tool),
+            Step(
+                do="To and fro: it slides over the whole travel and does not turn.",
+                stop="STOP: once the pin is in it does not come out without a punch.",
+            ),
+        ]
+        return _bench("Dry fit on a loose pin", holding, steps, ("The pin must not bind.",))
     steps = [
-        Step(do="Plunger in from the nose, dry, slot to the screw; it must run free."),
+        Step(do="In from the rear, dry: head on the step, it turns and slides free."),
+        *_projections(tool)[:1],
+        Step(
+            do="Plug in to its depth, no springs: push home until the tail meets it",
+            stop="STOP: the tail and not the springs must stop it.",
+        ),
+        *_projections(tool)[1:],
+    ]
+    return _bench(
+        "Dry fit, head on the step",
+        "Nose downward over a rag, rear end open.",
+        steps,
+        ("Too little travel: shorten the tail. Too much: it is a new plunger.",),
+    )
+
+
+def _screwed_in(tool: Tool, screw: RetainingScrew) -> tuple[Step, ...]:
+    """Return how the screw comes to its place: by its gap, or tight on its ledge."""
+    if screw.locking == "shoulder":
+        return (
+            Step(
+                do="Set screw in, tight on its ledge; the plunger must stay free",
+                tool="key",
+                stop="STOP: if it clamps, shorten the tip on a fine stone.",
+            ),
+        )
+    gap = gap_span(tool, screw)
+    turn = gap.nominal / Thread.find(screw.thread).pitch_mm
+    return (
         Step(do="Set screw in until it touches the slot's floor; no harder", tool="key"),
         Step(
             do=f"Back it off {number(turn, 2)} of a turn: that is the gap",
@@ -115,18 +171,6 @@ def _dry_fit(tool: Tool, bench: Bench) -> Operation:
             low_mm=gap.least,
             high_mm=gap.greatest,
         ),
-        *_projections(tool),
-        Step(
-            do="Mark the screw and the nose with one scriber line.",
-            tool="scriber",
-            stop="STOP: plunger must slide and not turn, over the whole travel.",
-        ),
-    ]
-    return _bench(
-        "Dry fit and set the gap",
-        "Nose upward between soft jaws, no springs yet.",
-        steps,
-        ("The screw keeps the plunger in; it must never clamp it.",),
     )
 
 
@@ -173,7 +217,7 @@ def _loaded(tool: Tool, bench: Bench) -> Operation:
     button = "Button" if tool.button is not None else ""
     if p.body.assembly == "rear-loaded":
         steps = [
-            Step(do="Oil the plunger thinly; screw and gap as marked."),
+            Step(do=_oiled(tool)),
             *(
                 [Step(do=f"Button in from the rear{_faces(tool, 'to the plunger')}.")]
                 if button
@@ -194,20 +238,67 @@ def _loaded(tool: Tool, bench: Bench) -> Operation:
             plug,
             Step(do=f"In from the nose: {words}."),
             *([Step(do=f"Button in from the nose{_faces(tool, 'outward')}.")] if button else []),
-            Step(do="Plunger in against the springs, thumb on it, slot to the screw."),
-            Step(
-                do="Screw in to the marked line, thumb still on the plunger",
-                tool="key",
-                stop="STOP: nose away from your face until the screw holds.",
-            ),
+            *_kept_at_the_nose(tool),
         ]
-        cautions = ("The plunger is pushed out until the screw is in; eye protection.",)
+        what = "screw" if p.set_screw is not None else "pin"
+        cautions = (f"The plunger is pushed out until the {what} is in; eye protection.",)
         title = "Plug, springs and plunger, from the nose"
     for o in tool.orientations[:1]:
         step = _force_step(tool, o)
         if step is not None:
             steps.append(step)
     return _bench(title, "Upright between soft jaws.", steps, cautions)
+
+
+def _oiled(tool: Tool) -> str:
+    if tool.parameters.set_screw is not None:
+        return "Oil the plunger thinly; screw and gap as marked."
+    if tool.parameters.cross_pin is not None:
+        return "Oil the plunger, in from the nose; pin home, its ends below the nose."
+    return "Oil the plunger thinly, in from the rear, head on the step."
+
+
+def _kept_at_the_nose(tool: Tool) -> tuple[Step, Step]:
+    """Return how the plunger is pushed in against the springs and kept there."""
+    what, how = ("screw", "in to the marked line") if tool.parameters.set_screw else ("pin", "home")
+    return (
+        Step(do=f"Plunger in against the springs, thumb on it, slot to the {what}."),
+        Step(
+            do=f"{what.capitalize()} {how}, thumb still on the plunger",
+            tool="key" if tool.parameters.set_screw else "copper hammer, second pair of hands",
+            stop=f"STOP: nose away from your face until the {what} holds.",
+        ),
+    )
+
+
+def _crossing_locked(tool: Tool) -> Iterator[Step]:
+    """Yield how the screw or the pin is kept from wandering."""
+    p = tool.parameters
+    if p.set_screw is not None:
+        match p.set_screw.locking:
+            case "threadlocker":
+                do, with_ = (
+                    "A drop of threadlocker on the screw's outer threads; wipe",
+                    "threadlocker",
+                )
+                yield Step(do=do, tool=with_)
+            case "jam screw":
+                do = "Jam screw in against the set screw, held by its key"
+                yield Step(do=do, tool="two keys")
+            case "shoulder":
+                yield Step(do="Set screw tight on its ledge once more", tool="key")
+            case "none":
+                yield Step(do="Screw not locked: mark it, and look at it before each use.")
+    if p.cross_pin is not None:
+        match p.cross_pin.locking:
+            case "pressed":
+                yield Step(do="Pin tight? It must not move under a punch by hand", tool="punch")
+            case "retaining compound":
+                yield Step(do="Pin degreased, retaining compound, in; let it cure", tool="compound")
+            case "staked":
+                yield Step(do="Three punch marks beside each end of the pin", tool="centre punch")
+            case "none":
+                yield Step(do="Pin not locked: look at it before each use.")
 
 
 def _locked(tool: Tool, bench: Bench) -> Operation:
@@ -234,20 +325,7 @@ def _locked(tool: Tool, bench: Bench) -> Operation:
                 )
             case _:
                 steps.append(Step(do="Plug not locked: mark it, and look at it before each use."))
-    match p.set_screw.locking:
-        case "threadlocker":
-            steps.append(
-                Step(
-                    do="A drop of threadlocker on the screw's outer threads; wipe",
-                    tool="threadlocker",
-                )
-            )
-        case "jam screw":
-            steps.append(
-                Step(do="Jam screw in against the set screw, held by its key", tool="two keys")
-            )
-        case _:
-            steps.append(Step(do="Screw not locked: mark it, and look at it before each use."))
+    steps += _crossing_locked(tool)
     steps += [
         Step(do="Try ten full strokes: no scrape, no catch, it returns every time."),
         Step(
@@ -268,5 +346,5 @@ def _locked(tool: Tool, bench: Bench) -> Operation:
         "Lock, prove and mark",
         f"In the hand; then in {place}.",
         steps,
-        ("No blows on the nose, ever: it is a follower and no drift.",),
+        (f"No blows on the nose, ever: it is a {p.purpose} and no drift.",),
     )

@@ -11,7 +11,7 @@ from generator.formulas import gauging, taper
 from generator.inputs.tables import EjectedMount, StraightMount
 from generator.making.line import Line, general, reading, truth
 from generator.making.sizes import STAND_OUT_MM, Size
-from generator.model import parts
+from generator.model import keeping, parts
 from generator.model.tool import Tool
 from generator.standards.rows import Thread
 from generator.units import number, shown
@@ -98,16 +98,18 @@ def body_lines(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
         yield Line.of(known["nose_length_mm"], f"depth gauge, nose face to {step}")
     yield Line.of(known["body_length_mm"], "calipers over both faces")
     bore = known["bore_mm"]
+    through = "goes right through" if p.shoulder is None else "goes in to the pocket"
     yield Line.of(
         bore,
-        f"pin {number(bore.limits.least)} goes right through, pin {number(bore.limits.greatest)} "
+        f"pin {number(bore.limits.least)} {through}, pin {number(bore.limits.greatest)} "
         "goes in nowhere; else the finished bar itself",
     )
     if p.body.bevel_mm > 0:
         mouth_mm = p.bore.diameter_mm + p.body.bevel_mm
         yield Line("mouth of the front bevel", general(p, mouth_mm), "calipers, magnifier")
     yield from _run_out(tool, known)
-    yield from _screw_hole(tool, known)
+    yield from _pocket(known)
+    yield from _hole_across(tool, known)
     yield from _rear_thread(tool, known)
 
 
@@ -206,23 +208,50 @@ def _run_out(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     yield Line.of(known["runout_50_mm"], "the same 50 mm out of the nose")
 
 
-def _screw_hole(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+def _pocket(known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the pocket behind a step."""
+    if "pocket_mm" not in known:
+        return
+    pocket = known["pocket_mm"]
+    yield Line.of(
+        pocket,
+        f"pin {number(pocket.limits.least)} goes in from the rear to the step; else the head "
+        "itself, free",
+    )
+    yield Line.of(
+        known["guide_length_mm"],
+        "a bar in from the rear against the step, marked at the nose face, out and measured; or "
+        "depth gauge from both ends",
+    )
+    yield truth("step square and sharp", "blued head turned against it: blue all round")
+
+
+def _hole_across(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the hole for the screw or the pin."""
     p = tool.parameters
-    row = Thread.find(p.set_screw.thread)
-    pin_mm = row.tapping_drill_mm
-    size = known["screw_position_mm"]
+    if p.slot is None:
+        return
+    if p.set_screw is not None:
+        row = Thread.find(p.set_screw.thread)
+        pin_mm, size = row.tapping_drill_mm, known["screw_position_mm"]
+        hole, shank = "screw hole", f"shank of a {number(pin_mm)} mm drill in the tapped hole"
+    else:
+        pin_mm, size = keeping.hole_mm(p), known["pin_position_mm"]
+        hole, shank = "pin hole", "the pin, or a drill's shank of its size, in the hole"
     yield Line.of(
         size,
-        f"shank of a {number(pin_mm)} mm drill in the tapped hole, pushed away from the nose face; "
-        "calipers over nose face and shank",
+        f"{shank}, pushed away from the nose face; calipers over nose face and shank",
         reading(lambda place_mm: place_mm + pin_mm / 2, place_mm=size.limits),
     )
     yield Line(
-        "screw hole square",
+        f"{hole} square",
         Span(0.0, 0.0, SQUARE_MM),
         "the same shank against a small square on the nose: gap over 10 mm",
     )
-    yield truth("screw thread", f"a bought {row.name} screw enters by hand, all the way")
+    if p.set_screw is not None:
+        yield truth("screw thread", f"a bought {row.name} screw enters by hand, all the way")
+    else:
+        yield truth("pin hole, size", "the pin enters by light taps, not by hand and not by blows")
 
 
 def _rear_thread(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, floor
+from math import ceil, cos, floor, radians
 from typing import Final
 
 from generator.formulas import cone, gauging
-from generator.inputs.tables import CountersinkTip, PointTip
+from generator.inputs.tables import ConeTip, HalfCentreTip, RetainingSlot, SunkTip
 from generator.making.line import Line, general, reading, truth
 from generator.making.sizes import Size, tips
 from generator.model import parts
@@ -49,15 +49,29 @@ def plunger_lines(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
         "micrometer at both ends and the middle, each in three directions; a ring or the bore "
         "finds what is not round",
     )
-    yield Line.of(known["plunger_length_mm"], "calipers or micrometer over both ends")
+    if "plunger_length_mm" in known:
+        yield Line.of(known["plunger_length_mm"], "calipers or micrometer over both ends")
     front, rear = parts.plunger_ends(tool.parameters)
     ends = {"front": front, "rear": rear}
     for side, tip in tips(tool.parameters):
-        if isinstance(tip, PointTip):
+        if isinstance(tip, ConeTip):
             yield from _point(tool, known, side, tip)
         else:
             yield from _countersink(tool, known, side, tip, ends[side])
-    yield from _slot(tool, known)
+    if tool.parameters.slot is not None:
+        yield from _slot(tool, tool.parameters.slot, known)
+    if tool.parameters.shoulder is not None:
+        yield from _head(known)
+
+
+def _head(known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the head and the tail behind a stem."""
+    yield Line.of(known["stem_mm"], "depth gauge or calipers, tip to the front of the head")
+    yield Line.of(known["head_diameter_mm"], "micrometer")
+    yield Line.of(known["head_length_mm"], "calipers over the head")
+    yield Line.of(known["tail_diameter_mm"], "micrometer")
+    yield Line.of(known["tail_length_mm"], "depth gauge from the head's rear to the tail's end")
+    yield truth("head square to the stem", "blued against the step and turned: blue all round")
 
 
 def holes_for_mm(diameter_mm: float, flat_mm: float) -> tuple[float, float]:
@@ -75,11 +89,26 @@ def holes_for_mm(diameter_mm: float, flat_mm: float) -> tuple[float, float]:
     return round(flat_mm + 0.75 * band_mm, 6), round(flat_mm + 0.25 * band_mm, 6)
 
 
-def _point(tool: Tool, known: dict[str, Size], side: str, tip: PointTip) -> Iterator[Line]:
+def _point(tool: Tool, known: dict[str, Size], side: str, tip: ConeTip) -> Iterator[Line]:
     """Yield the flat, and the angle by two holes: in their difference the flat drops out."""
     yield Line.of(known[f"{side}_flat_mm"], "magnifier with a scale")
     if tip.flat_mm >= tool.parameters.plunger.diameter_mm:
         return
+    if isinstance(tip, HalfCentreTip):
+        yield Line(
+            f"{side} side flat from the axis",
+            general(tool.parameters, tip.relief_mm),
+            "micrometer over flat and far side, less half the bar",
+            reading(
+                lambda off_mm: tool.parameters.plunger.diameter_mm / 2 + off_mm,
+                off_mm=general(tool.parameters, tip.relief_mm),
+            ),
+        )
+        yield Line(
+            f"length of the {side} side flat",
+            general(tool.parameters, tip.relief_length_mm),
+            "calipers",
+        )
     large_mm, small_mm = holes_for_mm(tool.parameters.plunger.diameter_mm, tip.flat_mm)
     yield Line(
         f"angle of the {side} point",
@@ -96,7 +125,7 @@ def _point(tool: Tool, known: dict[str, Size], side: str, tip: PointTip) -> Iter
     )
 
 
-def ball_for_mm(tip: CountersinkTip, end: End, mouth: Span, angles: Span) -> float | None:
+def ball_for_mm(tip: SunkTip, end: End, mouth: Span, angles: Span) -> float | None:
     """Return the ball that touches a countersink within its cone at every limit; None if none does.
 
     Of those that do, the one that touches nearest the middle of the cone. It must not reach the
@@ -121,12 +150,12 @@ def ball_for_mm(tip: CountersinkTip, end: End, mouth: Span, angles: Span) -> flo
 
 
 def _countersink(
-    tool: Tool, known: dict[str, Size], side: str, tip: CountersinkTip, end: End
+    tool: Tool, known: dict[str, Size], side: str, tip: SunkTip, end: End
 ) -> Iterator[Line]:
     p, mouth = tool.parameters, known[f"{side}_mouth_mm"]
     angles = angle(tool, tip.angle_deg)
-    ball_mm = ball_for_mm(tip, end, mouth.limits, angles)
-    if ball_mm is None:
+    ball_mm = end.ball_mm or ball_for_mm(tip, end, mouth.limits, angles)
+    if ball_mm is None or ball_mm > mouth.limits.least / cos(radians(tip.angle_deg / 2)):
         yield Line.of(mouth, "calipers, magnifier; no usual ball touches within the cone")
     else:
         yield Line.of(
@@ -157,17 +186,40 @@ def pin_for_mm(width_mm: float) -> float:
     return round(floor((width_mm - PIN_STEP_MM) / PIN_STEP_MM + 1e-9) * PIN_STEP_MM, 6)
 
 
-def _slot(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
-    p = tool.parameters
-    width, depth = known["slot_width_mm"], known["slot_depth_mm"]
+def _slot(tool: Tool, slot: RetainingSlot, known: dict[str, Size]) -> Iterator[Line]:
+    if slot.form == "flat":
+        yield from _flat(tool, known)
+        return
+    width = known["slot_width_mm"]
     pin_mm = pin_for_mm(width.limits.least)
     yield Line.of(
         width,
         f"pin {number(width.limits.least)} goes, pin {number(width.limits.greatest)} does not, the "
         "whole length",
     )
-    if pin_mm <= 0:
-        return
+    if pin_mm > 0:
+        yield from _ends(known, pin_mm)
+        if slot.form == "slot":
+            yield _floor(tool, known, pin_mm)
+    what = "the pin" if slot.form == "through" else "the screw's tip"
+    yield truth("slot square to the ends", f"{what} runs in it from end to end by hand")
+
+
+def _flat(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on a flat that is open to both sides."""
+    diameter_mm = tool.parameters.plunger.diameter_mm
+    yield Line.of(known["slot_length_mm"], "calipers' inside jaws between its ends")
+    yield Line.of(known["slot_front_mm"], "calipers, tip to the front end of the flat")
+    yield Line.of(
+        known["slot_depth_mm"],
+        "micrometer over the flat and the far side",
+        reading(lambda depth_mm: diameter_mm - depth_mm, depth_mm=known["slot_depth_mm"].limits),
+    )
+    yield truth("ends of the flat square", "a small square on the flat; no radius at the foot")
+
+
+def _ends(known: dict[str, Size], pin_mm: float) -> Iterator[Line]:
+    """Yield the length of the slot and where it begins, by a pin in its ends."""
     length, front = known["slot_length_mm"], known["slot_front_mm"]
     yield Line.of(
         length,
@@ -180,40 +232,34 @@ def _slot(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
         "the same pin against the front end of the slot; calipers over tip and pin",
         reading(lambda front_mm: front_mm + pin_mm, front_mm=front.limits),
     )
-    if depth.limits.least > 0 and depth.limits.greatest < min(pin_mm, p.plunger.diameter_mm):
-        yield Line.of(
+
+
+def _floor(tool: Tool, known: dict[str, Size], pin_mm: float) -> Line:
+    """Return how deep the floor of the slot lies: by a pin on it, or by a depth gauge."""
+    diameter_mm = tool.parameters.plunger.diameter_mm
+    width, depth = known["slot_width_mm"], known["slot_depth_mm"]
+    if depth.limits.least > 0 and depth.limits.greatest < min(pin_mm, diameter_mm):
+        return Line.of(
             depth,
             "the same pin along the floor; micrometer over pin and far side, less what it reads "
             "over the bar beside the slot",
             reading(
                 lambda depth_mm: (
-                    gauging.over_floor_mm(
-                        diameter_mm=p.plunger.diameter_mm, depth_mm=depth_mm, pin_mm=pin_mm
-                    )
-                    - p.plunger.diameter_mm
+                    gauging.over_floor_mm(diameter_mm=diameter_mm, depth_mm=depth_mm, pin_mm=pin_mm)
+                    - diameter_mm
                 ),
                 depth_mm=depth.limits,
             ),
         )
-    else:
-        yield Line.of(
-            depth,
-            "depth gauge, base across the edges of the slot, rod on the floor",
-            reading(
-                lambda depth_mm, width_mm: gauging.rod_depth_mm(
-                    diameter_mm=p.plunger.diameter_mm, width_mm=width_mm, depth_mm=depth_mm
-                ),
-                depth_mm=depth.limits,
-                width_mm=Span(
-                    *(
-                        min(each, p.plunger.diameter_mm)
-                        for each in (
-                            width.limits.least,
-                            width.limits.nominal,
-                            width.limits.greatest,
-                        )
-                    )
-                ),
+    widths = (width.limits.least, width.limits.nominal, width.limits.greatest)
+    return Line.of(
+        depth,
+        "depth gauge, base across the edges of the slot, rod on the floor",
+        reading(
+            lambda depth_mm, width_mm: gauging.rod_depth_mm(
+                diameter_mm=diameter_mm, width_mm=width_mm, depth_mm=depth_mm
             ),
-        )
-    yield truth("slot square to the ends", "the screw's tip runs in it from end to end by hand")
+            depth_mm=depth.limits,
+            width_mm=Span(*(min(each, diameter_mm) for each in widths)),
+        ),
+    )

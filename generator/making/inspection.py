@@ -9,14 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.inputs.tables import RetainingScrew
 from generator.making.inspect_body import body_lines
 from generator.making.inspect_plunger import plunger_lines
 from generator.making.line import Line, general, truth
 from generator.making.sizes import Size, sizes, spring_sizes
+from generator.model import keeping
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import Thread
 from generator.units import number, shown
 from generator.use.bands import Span
+from generator.use.picking import picks
+from generator.use.supporting import holds
 
 TRAVEL_OFF_MM = 0.2
 """What the travel may be off; engineering judgement."""
@@ -67,11 +71,13 @@ def inspection(tool: Tool) -> tuple[Sheet, ...]:
         Sheet("plug", tool.plug.title, tuple(_plug(tool, known))),
     ]
     for part in tool.made_parts[3:]:
-        sheets.append(Sheet(part.name, part.title, tuple(_disc(tool, known, part.name))))
-    bought = (*_screw(tool, known), *_springs(tool))
+        lines = _pin(known) if part is tool.crossing else _disc(tool, known, part.name)
+        sheets.append(Sheet(part.name, part.title, tuple(lines)))
+    bought = (*_screw(known), *_springs(tool))
+    title = "Screw and springs, bought" if tool.parameters.set_screw else "Springs, bought"
     return (
         *sheets,
-        Sheet("bought", "Screw and springs, bought", bought),
+        Sheet("bought", title, bought),
         Sheet("assembly", "Assembly", tuple(_assembly(tool, known))),
     )
 
@@ -106,7 +112,15 @@ def _disc(tool: Tool, known: dict[str, Size], name: str) -> Iterator[Line]:
     yield truth("loose", "falls through the bore by itself")
 
 
-def _screw(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+def _pin(known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the cross pin."""
+    yield Line.of(known["pin_mm"], "micrometer at both ends and the middle")
+    yield Line.of(known["pin_length_mm"], "calipers")
+
+
+def _screw(known: dict[str, Size]) -> Iterator[Line]:
+    if "screw_tip_mm" not in known:
+        return
     yield Line.of(known["screw_tip_mm"], "micrometer on the set screw's tip")
     yield Line.of(known["screw_tip_length_mm"], "calipers or depth gauge, tip to shoulder")
     yield Line.of(known["screw_length_mm"], "calipers")
@@ -139,44 +153,90 @@ def _three(span: Span) -> tuple[float, float, float]:
     return span.least, span.nominal, span.greatest
 
 
-def gap_span(tool: Tool) -> Span:
+def gap_span(tool: Tool, screw: RetainingScrew) -> Span:
     """Return what the gap under the tip of the set screw may be."""
     least, greatest = (
         tool.limit(f"gap under the screw tip{end}").passes for end in ("", ", greatest")
     )
-    return Span(least, tool.parameters.set_screw.gap_mm, greatest)
+    return Span(least, screw.gap_mm, greatest)
 
 
 def _assembly(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
-    p = tool.parameters
+    screw = tool.parameters.set_screw
+    kept = {"set screw": "no screw", "cross pin": "no pin"}
+    without = kept.get(tool.crossing.title.lower(), "") if tool.crossing else "no plug"
     yield truth(
         "plunger drops",
-        "no springs, no screw, wiped with oil: it drops through by its own weight, however turned",
+        f"no springs, {without}, wiped with oil: it drops through by its own weight, however "
+        "turned",
     )
     yield Line.of(known["plug_sunk_mm"], "depth gauge from the rear end to the plug")
-    pitch_mm = Thread.find(p.set_screw.thread).pitch_mm
-    gap = gap_span(tool)
-    yield Line(
-        "gap under the screw tip",
-        gap,
-        "turn the screw in until the plunger is held, then back by these turns, and lock it",
-        Span(*(each / pitch_mm for each in _three(gap))),
-        reading_unit="turns",
-    )
+    if screw is not None and screw.locking != "shoulder":
+        pitch_mm, gap = Thread.find(screw.thread).pitch_mm, gap_span(tool, screw)
+        yield Line(
+            "gap under the screw tip",
+            gap,
+            "turn the screw in until the plunger is held, then back by these turns, and lock it",
+            Span(*(each / pitch_mm for each in _three(gap))),
+            reading_unit="turns",
+        )
+    elif screw is not None:
+        yield truth(
+            "screw on its ledge", "drawn tight: the plunger moves free and does not turn round"
+        )
     for o in tool.orientations:
         yield from _stroke(tool, o)
         yield from _forces(o)
+    yield from _of_purpose(tool)
     yield truth("vent", "blow into the rear end: air comes out at the nose, plunger in any place")
+
+
+def _of_purpose(tool: Tool) -> Iterator[Line]:
+    """Yield what the purpose of the tool asks for besides: true running, no mark, the thrust."""
+    for pick in picks(tool):
+        name = pick.orientation.name
+        off_mm = sum(term.most_mm for term in pick.terms if term.turns)
+        yield Line(
+            f"{name}: run-out at the tip",
+            Span(0.0, 0.0, 2 * off_mm),
+            "tool in the spindle, indicator on the plunger behind its cone, a whole turn by hand",
+        )
+        yield truth(
+            f"{name}: no mark", f"pushed home on a flat scrap of {pick.asked.work}: nothing is left"
+        )
+    for hold in holds(tool):
+        o, asked = hold.orientation, hold.asked
+        band = Span(
+            hold.thrust_N * (1 - FORCE_SHARE), hold.thrust_N, hold.thrust_N * (1 + FORCE_SHARE)
+        )
+        out_mm = o.projection_extended_mm - asked.set_mm
+        yield Line(
+            f"{o.name}: thrust as it is set",
+            band,
+            f"tip pressed on the kitchen scale until it stands out {shown(out_mm, 'mm')}, own "
+            "weight off",
+            Span(*(grams(each) for each in _three(band))),
+            unit="N",
+            reading_unit="g",
+        )
 
 
 def stroke_spans(tool: Tool, o: Orientation) -> tuple[Span, Span, Span]:
     """Return how far the tip stands out forward and pushed home, and the travel."""
     p = tool.parameters
-    slot_mm, screw_mm = o.slot_mm, p.set_screw.position_mm
-    off_mm = sum(general(p, each).greatest - each for each in (slot_mm, screw_mm) if each > 0)
-    last_mm = off_mm + general(p, p.slot.length_mm).greatest - p.slot.length_mm
-    ends = (o.projection_extended_mm, last_mm), (o.projection_compressed_mm, off_mm)
-    forward, home = (Span(mm - off, mm, mm + off) for mm, off in ends)
+
+    def off(*sizes_mm: float) -> float:
+        return sum(general(p, each).greatest - each for each in sizes_mm if each > 0)
+
+    if p.shoulder is not None:
+        forward_mm = off(p.shoulder.stem_mm, p.shoulder.guide_mm)
+        home_mm = off(p.plunger.length_mm, tool.plug_face_mm)
+    else:
+        assert p.slot is not None
+        home_mm = off(o.slot_mm, keeping.position_mm(p))
+        forward_mm = home_mm + off(p.slot.length_mm)
+    ends = (o.projection_extended_mm, forward_mm), (o.projection_compressed_mm, home_mm)
+    forward, home = (Span(mm - more, mm, mm + more) for mm, more in ends)
     return (
         forward,
         home,
@@ -187,7 +247,7 @@ def stroke_spans(tool: Tool, o: Orientation) -> tuple[Span, Span, Span]:
 def _stroke(tool: Tool, o: Orientation) -> Iterator[Line]:
     """Yield both ends of the stroke by a depth gauge on the nose face, and the travel."""
     forward, home, travel = stroke_spans(tool, o)
-    gauged = "depth gauge, tip over nose face"
+    gauged = f"depth gauge, {o.outer.gauged} over nose face"
     yield Line(f"{o.name}: stands out, forward", forward, gauged)
     yield Line(f"{o.name}: stands out, pushed home", home, gauged)
     yield Line(f"{o.name}: travel", travel, "the difference of the two")
@@ -207,8 +267,8 @@ def _forces(o: Orientation) -> Iterator[Line]:
         yield Line(
             f"{o.name}: force {shown(from_end_mm, 'mm')} {side}",
             band,
-            f"tip pressed on the kitchen scale until it stands out {shown(out_mm, 'mm')}, own "
-            "weight off",
+            f"end pressed on the kitchen scale until its {o.outer.gauged} stands out "
+            f"{shown(out_mm, 'mm')}, own weight off",
             Span(*(grams(each) for each in _three(band))),
             key="scale[].scale_g",
             unit="N",

@@ -18,6 +18,7 @@ from generator.making.sizes import (
     BODY,
     BUTTON,
     NAMES,
+    PIN,
     PLUG,
     PLUNGER,
     SCREW,
@@ -36,7 +37,7 @@ from generator.use.bands import Span
 
 Judged = Literal["in", "rework", "over: keep with these changes", "over: keep", "scrap"]
 
-COSTS: Final = (SEPARATOR, BUTTON, SCREW, PLUG, SPRINGS, PLUNGER, BODY)
+COSTS: Final = (SEPARATOR, BUTTON, SCREW, PIN, PLUG, SPRINGS, PLUNGER, BODY)
 """What is made or bought anew, the cheapest first; engineering judgement."""
 
 TRIES: Final = 500

@@ -11,7 +11,7 @@ from generator.making.job import JAW_MM, KEY, SWARF, Job, Made, chucked
 from generator.making.operation import Ask, Grip, Operation, Size, Step
 from generator.making.routes import REAMER_LEAD_MM
 from generator.making.states import Workpiece, blank, cylinder
-from generator.making.stock import FACING_MM, stock_mm
+from generator.making.stock import FACING_MM, finished_bar, stock_mm
 from generator.model import parts
 from generator.model.tips import DRILL_POINT_DEG
 
@@ -32,19 +32,20 @@ REAMER_STOP: Final = "STOP: ream the rest of this bar first; the plunger's bar m
 
 def bar(job: Job) -> Workpiece:
     """Return the sawn bar of a part."""
-    return blank(
+    sawn = blank(
         job.part,
         diameter_mm=stock_mm(job.part),
         front_mm=-FACING_MM / 2,
         rear_mm=job.length_mm + FACING_MM / 2,
-    ).finished("guide", "axis")
+    ).finished("axis")
+    return sawn.finished("guide") if finished_bar(job.part) else sawn
 
 
 def saw(job: Job, piece: Workpiece) -> Made:
     """Saw the bar."""
     length_mm, text = piece.rear_mm - piece.front_mm, job.bench.size
     look = Step(do="Look along the bar; a bent or seamed one is no use.")
-    if job.part.name == "plunger":
+    if finished_bar(job.part):
         limits, size_mm = job.tool.plunger_limits, job.part.outline.diameter_mm
         look = replace(
             look,
@@ -218,6 +219,8 @@ def turned_nose(
 def drilled_mm(job: Job, piece: Workpiece) -> float:
     """Return how deep the bore is drilled from the nose: right through if the drill reaches."""
     need_mm = bored_mm(job.tool)
+    if job.tool.parameters.shoulder is not None:
+        return min(need_mm + REAMER_LEAD_MM, job.length_mm)
     if job.rear_first:
         return min(need_mm, job.length_mm - parts.rear_hole_depth_mm(job.tool.parameters))
     bore_mm = job.tool.parameters.bore.diameter_mm

@@ -7,6 +7,7 @@ from dataclasses import replace
 from generator.making.bench import bench
 from generator.making.body import body
 from generator.making.fitting import assembly, springs
+from generator.making.headed import headed
 from generator.making.operation import Operation, Plan
 from generator.making.plunger import plunger
 from generator.making.routes import routes
@@ -21,9 +22,10 @@ def plan(tool: Tool) -> Plan:
         StandardError: If a material or a diameter is in no table of cutting data.
     """
     ways, own = routes(tool), bench(tool)
+    turned = plunger if tool.parameters.shoulder is None else headed
     operations: list[Operation] = [
         *body(tool, own, ways[0]),
-        *plunger(tool, own, ways[0]),
+        *turned(tool, own, ways[0]),
         *small_parts(tool, own, ways[0]),
         *springs(tool, own),
         *assembly(tool, own),

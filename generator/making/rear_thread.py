@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Final
 
 from generator.inputs.tables import DrawbarMount
 from generator.making.bench import Bench
 from generator.making.job import JAW_MM, Job, Made
 from generator.making.operation import Ask, Grip, Hold, Operation, Size, Step
-from generator.making.rear_side import MOUTH, bevel, rear_mouth
+from generator.making.rear_side import MOUTH, bevel, rear_holding, rear_mouth
 from generator.making.states import Workpiece, cylinder
 from generator.model import parts
 from generator.standards.rows import Thread
@@ -17,7 +18,8 @@ from generator.standards.rows import Thread
 def tap_rear(job: Job, piece: Workpiece) -> Made:
     """Open the rear end for its thread, and tap it."""
     p, bench, bored = job.tool.parameters, job.bench, not job.rear_first
-    row, (thread,) = Thread.find(p.plug.thread), job.part.threads
+    row = Thread.find(p.plug.thread)
+    thread = next(each for each in job.part.threads if each.surface == "rear thread")
     hole_mm, length_mm = parts.rear_hole_mm(p), job.length_mm
     full_mm, deep_mm = parts.rear_full_thread_mm(p), parts.rear_hole_depth_mm(p)
     steps, asks, instead = _opened(job)
@@ -56,6 +58,86 @@ def tap_rear(job: Job, piece: Workpiece) -> Made:
     )
 
 
+def pocket(job: Job, piece: Workpiece) -> Made:
+    """Bore the spring pocket from the rear, down to the step that keeps the head in."""
+    p, bench, material = job.tool.parameters, job.bench, job.part.material
+    length_mm, pocket_mm = job.length_mm, parts.pocket_mm(p)
+    assert p.shoulder is not None
+    step_mm = p.shoulder.guide_mm
+    deep_mm = length_mm - step_mm
+    chosen = bench.drill_for(
+        pocket_mm - POCKET_MM, 0.5 * pocket_mm, else_do="the next smaller, then the boring tool."
+    )
+    held, grip, asks, instead = rear_holding(job, bored=not job.rear_first)
+    bench = bench.held(held)
+    low_mm, high_mm = bench.limits_mm(deep_mm)
+    steps = (
+        bench.drill(
+            "Drill, short of the step",
+            material=material,
+            diameter_mm=chosen.size_mm,
+            depth_mm=deep_mm - SHORT_OF_STEP_MM,
+            through=False,
+            stop="STOP: depth stop set? Deeper takes away the step.",
+        ),
+        bench.turn(
+            "Bore the pocket, or a flat-ended drill of its size",
+            material=material,
+            from_mm=chosen.size_mm,
+            to_mm=pocket_mm,
+            limits_mm=(pocket_mm, pocket_mm + POCKET_OVER_MM),
+            inside=True,
+        ),
+        Step(
+            do="Face the step, square and sharp in the corner, from the rear face",
+            tool="boring tool or flat-ended counterbore",
+            dial="0 = rear face",
+            set_mm=deep_mm,
+            low_mm=low_mm,
+            high_mm=high_mm,
+            stop="STOP: this length is the guide; calipers from the nose first.",
+        ),
+    )
+    reach_mm = bench.shop.drill_reach_mm
+    if reach_mm < deep_mm:
+        instead = (
+            *instead,
+            f"The drill reaches {bench.size(reach_mm, 1)} of {bench.size(deep_mm, 1)}: silver-"
+            "solder its shank into a longer rod, a little thinner than the drill.",
+        )
+    return (
+        Operation(
+            part=job.part.name,
+            title="Spring pocket, from the rear",
+            station="lathe",
+            holding=held,
+            left="front",
+            zero_mm=length_mm,
+            steps=steps,
+            grips=(grip,),
+            sizes=(
+                Size("diameter", (step_mm + length_mm) / 2, pocket_mm),
+                Size("length", step_mm, deep_mm),
+            ),
+            features=job.present("spring pocket", "step"),
+            asks=(chosen.ask, *asks),
+            instead=(*((chosen.instead,) if chosen.instead else ()), *instead),
+            cautions=("Draw the drill right out often: packed swarf breaks it.",),
+        ),
+        piece.bored(cylinder(step_mm, length_mm, pocket_mm, "spring pocket")),
+    )
+
+
+POCKET_MM: Final = 0.5
+"""Left on the diameter of the pocket for the boring tool; common practice, no source."""
+
+POCKET_OVER_MM: Final = 0.1
+"""What the pocket may be larger than drawn; engineering judgement."""
+
+SHORT_OF_STEP_MM: Final = 3.0
+"""Kept between the drill's lips and the step; engineering judgement."""
+
+
 def _held(job: Job) -> tuple[str, Hold, Ask]:
     """Return how the nose is held; its run-out does no harm here."""
     harmless = "only the thread is cut, so its run-out does no harm."
@@ -76,7 +158,8 @@ def _opened(job: Job) -> tuple[list[Step], list[Ask], list[str]]:
     """Return how the hole is opened for the thread; nothing where the bore is the tapping hole."""
     p, bench, bored = job.tool.parameters, job.bench, not job.rear_first
     hole_mm, deep_mm = parts.rear_hole_mm(p), parts.rear_hole_depth_mm(p)
-    if bored and hole_mm <= p.bore.diameter_mm:
+    open_already = bored or p.shoulder is not None
+    if open_already and hole_mm <= parts.pocket_mm(p):
         return [], [], []
     drill = bench.drill_for(
         hole_mm,
@@ -89,7 +172,7 @@ def _opened(job: Job) -> tuple[list[Step], list[Ask], list[str]]:
         diameter_mm=drill.size_mm,
         depth_mm=deep_mm,
         through=False,
-        opened="the rear face" if bored else "",
+        opened="the rear face" if open_already else "",
         stop="STOP: depth stop set? Deeper takes away the bore that guides.",
     )
     return [step], [drill.ask], [drill.instead] if drill.instead else []

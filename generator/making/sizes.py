@@ -10,7 +10,7 @@ from typing import Any, Final, Literal, TypeVar, cast
 from generator.formulas.spring import outside_minus_mm, outside_tolerance_mm
 from generator.inputs.measured import measurable
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import CountersinkTip, PointTip
+from generator.inputs.tables import ConeTip, RetainingScrew, SunkTip
 from generator.model import parts
 from generator.model.limit_sizes import least_tip_mm, off_mm
 from generator.model.tool import Limits, Tool
@@ -24,6 +24,9 @@ STAND_OUT_MM: Final = 0.5
 """What a taper may stand deeper in or further out than tabulated; engineering judgement. It is
 0.025 on the diameter of a Morse taper."""
 
+PIN_OFF_MM: Final = 0.01
+"""What a dowel or ground bar for a pin may be off, near enough; engineering judgement."""
+
 FAR_SHARE: Final = 2.0
 """Run-out allowed 50 mm out of the nose over that at the nose; engineering judgement."""
 
@@ -34,6 +37,7 @@ BUTTON: Final = "button"
 SEPARATOR: Final = "separator"
 SCREW: Final = "set screw"
 SPRINGS: Final = "springs"
+PIN: Final = "cross pin"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +80,9 @@ NAMES: Final[dict[str, tuple[str, str, str, Metal]]] = {
     "runout_nose_mm": (BODY, "run-out of the bore at the nose", "", "none"),
     "runout_50_mm": (BODY, "run-out 50 mm out of the nose", "", "none"),
     "screw_position_mm": (BODY, "screw hole from the nose face", "set_screw.position_mm", "none"),
+    "pin_position_mm": (BODY, "pin hole from the nose face", "cross_pin.position_mm", "none"),
+    "guide_length_mm": (BODY, "nose face to the step", "shoulder.guide_mm", "over"),
+    "pocket_mm": (BODY, "spring pocket", "shoulder.pocket_mm", "under"),
     "rear_thread_mm": (BODY, "full thread at the rear", "plug.tapped_mm", "under"),
     "plunger_mm": (PLUNGER, "diameter of the bar", "plunger.diameter_mm", "none"),
     "plunger_length_mm": (PLUNGER, "length over all", "plunger.length_mm", "over"),
@@ -87,6 +94,11 @@ NAMES: Final[dict[str, tuple[str, str, str, Metal]]] = {
     "slot_length_mm": (PLUNGER, "slot length", "slot.length_mm", "under"),
     "slot_width_mm": (PLUNGER, "slot width", "slot.width_mm", "under"),
     "slot_depth_mm": (PLUNGER, "slot depth", "slot.depth_mm", "under"),
+    "stem_mm": (PLUNGER, "tip to head", "shoulder.stem_mm", "over"),
+    "head_diameter_mm": (PLUNGER, "diameter of the head", "shoulder.head_diameter_mm", "over"),
+    "head_length_mm": (PLUNGER, "length of the head", "shoulder.head_length_mm", "over"),
+    "tail_diameter_mm": (PLUNGER, "diameter of the tail", "shoulder.tail_diameter_mm", "over"),
+    "tail_length_mm": (PLUNGER, "length of the tail", "shoulder.tail_length_mm", "over"),
     "plug_length_mm": (PLUG, "length", "plug.length_mm", "over"),
     "plug_sunk_mm": (PLUG, "depth below the rear end", "plug.sunk_mm", "none"),
     "button_diameter_mm": (BUTTON, "diameter", "button.diameter_mm", "over"),
@@ -96,6 +108,8 @@ NAMES: Final[dict[str, tuple[str, str, str, Metal]]] = {
     "screw_tip_mm": (SCREW, "diameter of the tip", "set_screw.tip_mm", "over"),
     "screw_tip_length_mm": (SCREW, "length of the tip", "set_screw.tip_length_mm", "none"),
     "screw_length_mm": (SCREW, "length", "set_screw.length_mm", "over"),
+    "pin_mm": (PIN, "diameter", "cross_pin.diameter_mm", "none"),
+    "pin_length_mm": (PIN, "length", "cross_pin.length_mm", "over"),
 }
 """Part, name, parameter, and on which side of its limits metal is still on."""
 
@@ -145,6 +159,8 @@ def spring_sizes(tool: Tool) -> Iterator[Size]:
 
 def _size(tool: Tool, key: str) -> Size:
     part, what, path, metal = NAMES[key]
+    if key == "plunger_mm" and tool.parameters.shoulder is not None:
+        what, metal = "diameter of the stem", "over"
     return Size(key=key, part=part, what=what, path=path, limits=_span(tool, key), metal=metal)
 
 
@@ -168,14 +184,16 @@ def _span(tool: Tool, key: str) -> Span:
         case "rear_thread_mm":
             full_mm = parts.rear_full_thread_mm(p)
             return Span(full_mm, full_mm, parts.rear_hole_depth_mm(p))
-        case "slot_depth_mm":
+        case "slot_depth_mm" if p.slot is not None:
             return _about(p.slot.depth_mm, p.making.slot_depth_tolerance_mm)
         case "plug_sunk_mm":
             return _about(p.plug.sunk_mm, p.assumptions.plug_mm)
-        case "screw_tip_mm" if least_tip_mm(p) < p.set_screw.tip_mm:
-            return Span(least_tip_mm(p), p.set_screw.tip_mm, p.set_screw.tip_mm)
-        case "screw_tip_length_mm":
-            return _tip_length(p)
+        case "pin_mm" if p.cross_pin is not None:
+            return _about(p.cross_pin.diameter_mm, PIN_OFF_MM)
+        case "screw_tip_mm" if p.set_screw and least_tip_mm(p.set_screw) < p.set_screw.tip_mm:
+            return Span(least_tip_mm(p.set_screw), p.set_screw.tip_mm, p.set_screw.tip_mm)
+        case "screw_tip_length_mm" if p.set_screw is not None:
+            return _tip_length(p, p.set_screw)
         case _:
             return _general(p, value_at(p, NAMES[key][2]))
 
@@ -196,9 +214,9 @@ def _general(p: Parameters, nominal_mm: float) -> Span:
     return _about(nominal_mm, off_mm(p, nominal_mm) if nominal_mm > 0 else 0.0)
 
 
-def _tip_length(p: Parameters) -> Span:
+def _tip_length(p: Parameters, screw: RetainingScrew) -> Span:
     """Return the length of the screw's tip: from the least of its standard to the greatest."""
-    screw, length_mm = p.set_screw, p.set_screw.tip_length_mm
+    length_mm = screw.tip_length_mm
     row = {each.name: each for each in SetScrew.rows()}.get(screw.thread)
     if row is None or screw.point not in row.points:
         return _general(p, length_mm)
@@ -238,8 +256,8 @@ def with_value(node: Nested, path: str, value: object) -> Nested:
     return cast("Nested", replace(cast("Any", node), **{name: value}))
 
 
-def tips(p: Parameters) -> Iterator[tuple[str, PointTip | CountersinkTip]]:
+def tips(p: Parameters) -> Iterator[tuple[str, ConeTip | SunkTip]]:
     """Yield the two ends of the plunger that are worked, by their side."""
     for side, tip in (("front", p.plunger.front), ("rear", p.plunger.rear)):
-        if isinstance(tip, PointTip | CountersinkTip):
+        if isinstance(tip, ConeTip | SunkTip):
             yield side, tip

@@ -7,8 +7,9 @@ from math import ceil, nan, sqrt
 from typing import Final, Literal
 
 from generator.formulas import cone, slot
-from generator.inputs.tables import PointTip
+from generator.inputs.tables import SlotForm
 from generator.making.dials import Dial, compound_slide, cross_slide
+from generator.model import parts
 from generator.model.part import CrossHole
 from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool
@@ -40,6 +41,12 @@ THROUGH_MM: Final = 0.5
 LEAD_THREADS: Final = 4.0
 """Lead of a second tap; of a bottoming tap it is two; common practice, no source."""
 
+BEYOND_MM: Final = 0.5
+"""How far beyond the far side a cutter goes right through; engineering judgement."""
+
+FLAT_CUTTERS_MM: Final = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+"""End mills of a shop that lists none; common practice, no source."""
+
 Datum = Literal["front end", "rear end"]
 Way = Literal["mill", "vertical slide", "tool-post", "planing", "filing"]
 
@@ -49,19 +56,22 @@ class SlotSetup:
     """The slot.
 
     Attributes:
+        form: Whether it has a floor, goes right through, or is a flat across.
         datum: Which end of the plunger stands against the end stop.
         flat_datum: Whether that end has a face, not the flat of a point alone.
         length_mm: Length of the plunger.
         diameter_mm: Diameter of the plunger.
         near_mm: From the stop to the near end of the slot.
         far_mm: From the stop to its far end.
-        width_mm: Width, the diameter of the cutter.
+        width_mm: Width; of a flat, its chord.
+        cutter_mm: Diameter of the cutter: the width, but of a flat.
         depth_mm: Depth on the centre line.
         depth_tolerance_mm: Plus or minus on it.
         depths_mm: Depth of each pass, from the top of the bar.
         wall_start_mm: Depth at which the cutter begins to cut its full width.
     """
 
+    form: SlotForm
     datum: Datum
     flat_datum: bool
     length_mm: float
@@ -69,6 +79,7 @@ class SlotSetup:
     near_mm: float
     far_mm: float
     width_mm: float
+    cutter_mm: float
     depth_mm: float
     depth_tolerance_mm: float
     depths_mm: tuple[float, ...]
@@ -77,12 +88,12 @@ class SlotSetup:
     @property
     def first_mm(self) -> float:
         """From the stop to the cutter's axis at the near end."""
-        return self.near_mm + self.width_mm / 2
+        return self.near_mm + self.cutter_mm / 2
 
     @property
     def last_mm(self) -> float:
         """From the stop to the cutter's axis at the far end."""
-        return self.far_mm - self.width_mm / 2
+        return self.far_mm - self.cutter_mm / 2
 
     @property
     def move_mm(self) -> float:
@@ -92,12 +103,12 @@ class SlotSetup:
     @property
     def side_mm(self) -> float:
         """From the paper on the side of the bar to its middle: half bar, half cutter, paper."""
-        return (self.diameter_mm + self.width_mm) / 2 + PAPER_MM
+        return (self.diameter_mm + self.cutter_mm) / 2 + PAPER_MM
 
     @property
     def face_mm(self) -> float:
         """From the stop's face to the cutter's axis while they touch, paper between."""
-        return self.width_mm / 2 + PAPER_MM
+        return self.cutter_mm / 2 + PAPER_MM
 
     @property
     def across_mm(self) -> float:
@@ -114,26 +125,40 @@ def slot_setup(tool: Tool, *, inch: bool) -> SlotSetup | None:
     """Return the numbers of the slot; None where it does not lie within the plunger."""
     p = tool.parameters
     s, size_mm, length_mm = p.slot, p.plunger.diameter_mm, p.plunger.length_mm
+    if s is None:
+        return None
     front_mm, rear_mm = s.front_mm, length_mm - s.front_mm - s.length_mm
-    fits = s.width_mm <= min(size_mm, s.length_mm) and s.depth_mm < size_mm
+    wide_mm = 0.0 if s.form == "flat" else s.width_mm
+    through = s.form == "through"
+    fits = wide_mm <= min(size_mm, s.length_mm) and (through or s.depth_mm < size_mm)
     if not (fits and front_mm >= 0 and rear_mm >= 0):
         return None
-    from_rear = isinstance(p.plunger.front, PointTip) and not isinstance(p.plunger.rear, PointTip)
+    front, rear = parts.plunger_ends(p)
+    from_rear = front.face == "flat" and rear.face != "flat"
     near_mm = rear_mm if from_rear else front_mm
-    tip = p.plunger.rear if from_rear else p.plunger.front
     return SlotSetup(
+        form=s.form or "slot",
         datum="rear end" if from_rear else "front end",
-        flat_datum=not isinstance(tip, PointTip),
+        flat_datum=(rear if from_rear else front).face != "flat",
         length_mm=length_mm,
         diameter_mm=size_mm,
         near_mm=near_mm,
         far_mm=near_mm + s.length_mm,
         width_mm=s.width_mm,
+        cutter_mm=_flat_cutter_mm(tool, s.length_mm) if s.form == "flat" else s.width_mm,
         depth_mm=s.depth_mm,
         depth_tolerance_mm=p.making.slot_depth_tolerance_mm,
-        depths_mm=passes_mm(s.depth_mm, STEP_IN * MM_PER_INCH if inch else STEP_MM),
+        depths_mm=passes_mm(
+            s.depth_mm + (BEYOND_MM if through else 0.0), STEP_IN * MM_PER_INCH if inch else STEP_MM
+        ),
         wall_start_mm=slot.side_wall_start_mm(diameter_mm=size_mm, width_mm=s.width_mm),
     )
+
+
+def _flat_cutter_mm(tool: Tool, length_mm: float) -> float:
+    """Return the cutter for a flat: the largest he has that leaves a pass on each side."""
+    listed = tool.parameters.workshop.end_mills_mm or FLAT_CUTTERS_MM
+    return max((each for each in listed if each <= length_mm / 2), default=min(*listed, length_mm))
 
 
 def passes_mm(depth_mm: float, step_mm: float) -> tuple[float, ...]:
@@ -149,11 +174,12 @@ def passes_mm(depth_mm: float, step_mm: float) -> tuple[float, ...]:
 
 def ways(tool: Tool) -> tuple[Way, ...]:
     """Return how the slot can be cut with what he has, the best way first."""
-    workshop = tool.parameters.workshop
+    workshop, slot = tool.parameters.workshop, tool.parameters.slot
     if workshop.machines != "lathe":
         return ("mill",)
     slide: tuple[Way, ...] = ("vertical slide",) if "vertical slide" in workshop.kit else ()
-    return (*slide, "tool-post", "planing", "filing")
+    floored = slot is None or slot.form == "slot"
+    return (*slide, "tool-post", *(("planing",) if floored else ()), "filing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +244,7 @@ def hole_setup(tool: Tool) -> HoleSetup | None:
     p, outline = tool.parameters, tool.body.outline
     holes = [cut for cut in tool.body.cuts if isinstance(cut, CrossHole)]
     bore_mm = p.bore.diameter_mm
-    if not holes or not 0 <= holes[0].z_mm <= outline.length_mm:
+    if p.set_screw is None or not holes or not 0 <= holes[0].z_mm <= outline.length_mm:
         return None
     hole = holes[0]
     outside_mm = 2 * outline.radius_at_mm(hole.z_mm, inside=False)

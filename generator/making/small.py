@@ -8,7 +8,7 @@ from typing import Final
 
 from generator.formulas.cutting import nearest_below
 from generator.making.bench import Bench
-from generator.making.from_bar import first_side, held_small, second_side
+from generator.making.from_bar import chamfer_steps, first_side, held_small, second_side
 from generator.making.job import KEY, Job, Made, Maker, carried_out
 from generator.making.operation import Ask, Grip, Operation, Route, Size, Step
 from generator.making.states import Workpiece, blank
@@ -30,19 +30,24 @@ def small_parts(tool: Tool, bench: Bench, route: Route) -> Iterator[Operation]:
     if tool.separator is not None:
         job = Job(tool, tool.separator, bench, route)
         yield from _made(job, (first_side, second_side), len(tool.springs) - 1)
-    if turned_tip(tool):
-        job = Job(tool, tool.set_screw, bench, route)
-        screw = tool.set_screw.outline
+    crossing = tool.crossing
+    if crossing is not None and tool.parameters.cross_pin is not None:
+        yield from _made(Job(tool, crossing, bench, route), (_cut_pin,), 1)
+    if crossing is not None and turned_tip(tool):
+        job, outline = Job(tool, crossing, bench, route), crossing.outline
         bought = blank(
-            tool.set_screw, diameter_mm=screw.diameter_mm, front_mm=0.0, rear_mm=screw.length_mm
+            crossing, diameter_mm=outline.diameter_mm, front_mm=0.0, rear_mm=outline.length_mm
         )
-        bought = replace(bought, cuts=tool.set_screw.cuts).finished("thread", "axis")
+        bought = replace(bought, cuts=crossing.cuts).finished("thread", "axis")
         yield from carried_out(job, bought, (_tip,))
 
 
 def turned_tip(tool: Tool) -> bool:
     """Tell whether he gave a size of his own for the tip of the set screw."""
-    return not {"set_screw.tip_mm", "set_screw.tip_length_mm"} <= set(tool.derived)
+    return tool.parameters.set_screw is not None and not {
+        "set_screw.tip_mm",
+        "set_screw.tip_length_mm",
+    } <= set(tool.derived)
 
 
 def _made(job: Job, makers: tuple[Maker, ...], off: int) -> Iterator[Operation]:
@@ -122,10 +127,56 @@ def _driver(job: Job, piece: Workpiece) -> Made:
     )
 
 
+def _cut_pin(job: Job, piece: Workpiece) -> Made:
+    """Cut the pin from ground bar, or a dowel to length, and break its ends."""
+    bench, part, held = job.bench, job.part, held_small(job)
+    length_mm = job.length_mm
+    low_mm, high_mm = bench.limits_mm(length_mm)
+    names = job.present("front face", "front chamfer", "outside", "rear chamfer", "rear face")
+    steps = (
+        Step(
+            do="Dowel or ground bar of the pin's size: measure it; it is not turned",
+            tool="micrometer",
+            kind="diameter",
+            set_mm=part.outline.diameter_mm,
+            low_mm=part.outline.diameter_mm - 0.01,
+            high_mm=part.outline.diameter_mm + 0.01,
+        ),
+        Step(
+            do="Saw or grind off, face both ends to length",
+            tool="saw, file or wheel",
+            set_mm=length_mm,
+            low_mm=low_mm,
+            high_mm=high_mm,
+        ),
+        *chamfer_steps(bench, job, "front chamfer"),
+        *chamfer_steps(bench, job, "rear chamfer"),
+    )
+    after = piece.faced(front_mm=0.0, rear_mm=length_mm).finished(*names)
+    return (
+        Operation(
+            part=part.name,
+            title="Cross pin: to length",
+            station="lathe",
+            holding=f"{held.word} on the bar; a hard dowel in the fingers, on the wheel.",
+            left="rear",
+            steps=steps,
+            grips=(Grip(held.hold, length_mm * 0.6, length_mm),),
+            sizes=(Size("length", length_mm, length_mm),),
+            features=names,
+            asks=held.asks,
+            instead=held.instead,
+            cautions=(KEY,),
+        ),
+        after,
+    )
+
+
 def _tip(job: Job, piece: Workpiece) -> Made:
     """Turn the tip of a bought set screw to his own size."""
     p, bench, part = job.tool.parameters, job.bench, job.part
     held = held_small(job)
+    assert p.set_screw is not None
     tip_mm, long_mm = p.set_screw.tip_mm, p.set_screw.tip_length_mm
     low_mm, high_mm = bench.limits_mm(long_mm)
     flank = ", flank at 45°" if part.outline.has("flank") else ""

@@ -26,12 +26,17 @@ STUB_MM: Final = 15.0
 """What stays in the chuck; common practice, no source."""
 
 
+def finished_bar(part: Part) -> bool:
+    """Tell whether a part is made of finished bar: a plain plunger, and a pin."""
+    return part.name == "cross-pin" or (part.name == "plunger" and not part.outline.has("head"))
+
+
 def stock_mm(part: Part) -> float:
     """Return the diameter of the bar: the next in the trade over the part and its skin.
 
-    The plunger is finished bar and keeps its outside.
+    What is made of finished bar keeps its outside.
     """
-    if part.name == "plunger":
+    if finished_bar(part):
         return part.outline.diameter_mm
     need_mm = part.outline.diameter_mm + SKIN_MM
     return float(next((s for s in STOCK_MM if s >= need_mm - 1e-9), 10 * ceil(need_mm / 10)))

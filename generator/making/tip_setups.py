@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.formulas import cone, taper_errors
-from generator.inputs.tables import CountersinkTip, PointTip
+from generator.inputs.tables import ConeTip, SunkTip
 from generator.making.balls import resting_balls
 from generator.making.stepping import StepRow, step_table
+from generator.model import parts
 from generator.model.outline import Corner, Segment
 from generator.model.tips import DRILL_POINT_DEG, End
 from generator.model.tool import Tool
@@ -42,6 +43,7 @@ class PointSetup:
             the cut for the one that is wanted.
         gauges: Diameter of a reamed hole, and how far the point passes through it.
         steps: The point in steps, z from the tip.
+        relief: Of a half centre, how far from the axis its side flat lies, and its length.
     """
 
     end: str
@@ -54,6 +56,7 @@ class PointSetup:
     heights: tuple[tuple[float, float], ...]
     gauges: tuple[tuple[float, float], ...]
     steps: tuple[StepRow, ...]
+    relief: tuple[float, float] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,7 @@ class CountersinkSetup:
         drill_mm: Depth of the pilot drill to its full diameter, from the face.
         drill_tip_mm: The same to its tip.
         ball_mm: Ball that rests on the flank; 0 if none does.
+        stays: Whether that is the ball which is bonded in for good.
         heights: Mouth, and how far the ball then stands out, the wanted one in the middle.
     """
 
@@ -84,6 +88,7 @@ class CountersinkSetup:
     drill_mm: float
     drill_tip_mm: float
     ball_mm: float
+    stays: bool
     heights: tuple[tuple[float, float], ...]
 
 
@@ -92,26 +97,23 @@ TipSetup = PointSetup | CountersinkSetup
 
 def tip_setups(tool: Tool, *, inch: bool) -> tuple[TipSetup, ...]:
     """Return the ends of the plunger that have a cone, front end first."""
-    first = tool.orientations[0]
-    named = (("front", first.outer), ("rear", first.inner))
+    named = zip(("front", "rear"), parts.plunger_ends(tool.parameters), strict=True)
     made = (tip_setup(name, end, inch=inch) for name, end in named)
     return tuple(each for each in made if each is not None)
 
 
 def tip_setup(name: str, end: End, *, inch: bool) -> TipSetup | None:
     """Return the numbers of one end; None for a plain one, or one that is no cone."""
-    match end.tip:
-        case PointTip() if end.tip.flat_mm < end.diameter_mm:
-            return _point(name, end, end.tip, inch=inch)
-        case CountersinkTip() if end.tip.pilot_mm < end.tip.mouth_mm <= end.diameter_mm:
-            return _countersink(name, end, end.tip, inch=inch)
-        case _:
-            return None
+    if end.point and end.point.flat_mm < end.diameter_mm:
+        return _point(name, end, end.point, inch=inch)
+    if end.hollow and end.hollow.pilot_mm < end.hollow.mouth_mm <= end.diameter_mm:
+        return _countersink(name, end, end.hollow, inch=inch)
+    return None
 
 
-def _point(name: str, end: End, tip: PointTip, *, inch: bool) -> PointSetup:
+def _point(name: str, end: End, tip: ConeTip, *, inch: bool) -> PointSetup:
     size_mm, flat_mm = end.diameter_mm, tip.flat_mm
-    flank = Segment(Corner(0.0, flat_mm / 2), Corner(end.outer_mm, size_mm / 2, "point"))
+    flank = Segment(Corner(0.0, flat_mm / 2), Corner(end.point_mm, size_mm / 2, "point"))
     heights = tuple(
         (
             height_mm,
@@ -128,7 +130,7 @@ def _point(name: str, end: End, tip: PointTip, *, inch: bool) -> PointSetup:
         angle_deg=tip.angle_deg,
         flat_mm=flat_mm,
         diameter_mm=size_mm,
-        length_mm=end.outer_mm,
+        length_mm=end.point_mm,
         flank_mm=cone.flank_length_mm(large_mm=size_mm, small_mm=flat_mm, angle_deg=tip.angle_deg),
         radial_mm=(size_mm - flat_mm) / 2,
         heights=heights,
@@ -139,10 +141,11 @@ def _point(name: str, end: End, tip: PointTip, *, inch: bool) -> PointSetup:
             step_mm=STEP_IN * MM_PER_INCH if inch else STEP_MM,
             rough_allowance_mm=0.0,
         ),
+        relief=(end.relief.relief_mm, end.relief_length_mm) if end.relief else None,
     )
 
 
-def _gauges(size_mm: float, tip: PointTip, *, inch: bool) -> list[tuple[float, float]]:
+def _gauges(size_mm: float, tip: ConeTip, *, inch: bool) -> list[tuple[float, float]]:
     """Return two reamed holes of usual sizes that the point enters, and how far."""
     unit = MM_PER_INCH / 16 if inch else 1.0
     holes = [int(share * size_mm / unit) * unit for share in GAUGE_SHARES]
@@ -156,8 +159,8 @@ def _gauges(size_mm: float, tip: PointTip, *, inch: bool) -> list[tuple[float, f
     ]
 
 
-def _countersink(name: str, end: End, tip: CountersinkTip, *, inch: bool) -> CountersinkSetup:
-    ball_mm = ball_for_mm(tip.mouth_mm, tip.pilot_mm, tip.angle_deg, inch=inch)
+def _countersink(name: str, end: End, tip: SunkTip, *, inch: bool) -> CountersinkSetup:
+    ball_mm = end.ball_mm or ball_for_mm(tip.mouth_mm, tip.pilot_mm, tip.angle_deg, inch=inch)
     mouths = [tip.mouth_mm + step * MOUTH_MM for step in (-1, 0, 1)] if ball_mm else []
     return CountersinkSetup(
         end=name,
@@ -173,10 +176,13 @@ def _countersink(name: str, end: End, tip: CountersinkTip, *, inch: bool) -> Cou
         drill_tip_mm=end.pilot_mm
         + cone.drill_point_mm(diameter_mm=tip.pilot_mm, angle_deg=DRILL_POINT_DEG),
         ball_mm=ball_mm,
+        stays=end.ball_mm > 0,
         heights=tuple(
             (
                 mouth_mm,
-                cone.ball_height_mm(ball_mm=ball_mm, mouth_mm=mouth_mm, angle_deg=tip.angle_deg),
+                cone.ball_rest_mm(
+                    ball_mm=ball_mm, mouth_mm=mouth_mm, pilot_mm=0.0, angle_deg=tip.angle_deg
+                )[1],
             )
             for mouth_mm in mouths
         ),

@@ -3,33 +3,40 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, floor, isnan
+from math import ceil, floor, isnan, pi
 from typing import TypeVar, cast
 
-from generator.formulas import coils, slot, spring
+from generator.formulas import coils, cone, expansion, slot, spring
 from generator.inputs.parameters import Parameters
-from generator.inputs.quantities import is_derived
+from generator.inputs.quantities import SHORTEST_MM, is_derived
 from generator.inputs.shop import FollowedTap, TapEnd
 from generator.inputs.tables import (
+    BallTip,
+    BlankTip,
     CountersinkTip,
     DrawbarMount,
     EjectedMount,
+    HalfCentreTip,
     InnerSpring,
     ScrewPoint,
     StraightMount,
     Tip,
 )
+from generator.model.keeping import PIN_SUNK_MM, across_mm, hole_mm, position_mm, travel_mm
 from generator.model.parts import (
+    front_bevel_mm,
     morse_taper,
     mount_diameter_mm,
+    plug_face_mm,
     plunger_ends,
+    pocket_mm,
     rear_diameter_mm,
     second_plug_mm,
 )
 from generator.model.springs import used
 from generator.standards.bands import SpringWire, TapHandling
 from generator.standards.limits import Limit
-from generator.standards.rows import SetScrew, Tap, Thread
+from generator.standards.rows import Ball, SetScrew, Tap, Thread, WorkProperties
 
 ROOM_FOR_AIR_MM = 3.0
 LOOSE_DISC_MM = 0.3
@@ -37,7 +44,22 @@ GRIP_BEHIND_TAP_MM = 25.0
 DRIVE_SHARE = 0.25
 JAM_SCREW_TURNS = 2.5
 DEPTH_DIAMETERS = 1.5
+BALL_SHARE = 0.5
+PILOT_SHARE = 0.4
+"""Of the ball; with a right-angled seat it then clears the pilot hole."""
 CLEAR_PITCHES = 2.0
+CLEAR_OF_NOSE_MM = 2.0
+SHORT_NOSE_MM = 8.0
+GUIDE_DIAMETERS = 2.5
+HEAD_PLAY_MM = 0.3
+TAIL_PLAY_MM = 1.0
+LEAST_TAIL_MM = 1.0
+PIN_SHORT_MM = 0.3
+LEFT_WHEN_GROWN_MM = 1.0
+READING_MM = {"eye": 0.05, "feel": 0.03, "indicator": 0.01}
+"""How far a reading may be off; engineering judgement."""
+FORM_MM = {"hole": 0.01, "punch mark": 0.05}
+"""How far a rim lies off the place it stands for; engineering judgement."""
 
 Value = TypeVar("Value", float, str)
 AnySpring = TypeVar("AnySpring", bound=InnerSpring)
@@ -77,17 +99,21 @@ def complete(p: Parameters) -> Parameters:
         _tips,
         _screw_tip,
         _slot_section,
-        _screw_position,
+        _crossing_position,
         _lengths,
+        _head,
         _nose,
         _mount,
         _plug,
-        _screw_length,
+        _crossing_length,
         _small_parts,
         _springs,
+        _tail,
         _tap_reach,
         _taps,
         _holes,
+        _found,
+        _supported,
         _alignment,
     ):
         p = step(p)
@@ -108,6 +134,13 @@ def _tips(p: Parameters) -> Parameters:
     diameter_mm = p.plunger.diameter_mm
 
     def filled(tip: Tip) -> Tip:
+        if isinstance(tip, BlankTip):
+            sharp_mm = cone.cone_length_mm(diameter_mm=diameter_mm, flat_mm=0.0, angle_deg=60.0)
+            return replace(tip, stock_mm=given(tip.stock_mm, up(sharp_mm, 0.5)))
+        if isinstance(tip, HalfCentreTip):
+            return _relieved(tip, diameter_mm)
+        if isinstance(tip, BallTip):
+            return _seated(tip, diameter_mm)
         if not isinstance(tip, CountersinkTip):
             return tip
         pilot = given(tip.pilot_mm, max(0.5, down(diameter_mm / 4 + 0.25, 0.5)))
@@ -123,8 +156,36 @@ def _tips(p: Parameters) -> Parameters:
     )
 
 
+def _relieved(tip: HalfCentreTip, diameter_mm: float) -> HalfCentreTip:
+    """Return a half centre with its side flat clear of the tip and past the cone."""
+    flat_mm = min(tip.flat_mm, diameter_mm)
+    cone_mm = cone.cone_length_mm(diameter_mm=diameter_mm, flat_mm=flat_mm, angle_deg=tip.angle_deg)
+    relief_mm = up(max(0.1 * diameter_mm, flat_mm / 2 + 0.1), 0.1)
+    return replace(
+        tip,
+        relief_mm=given(tip.relief_mm, relief_mm),
+        relief_length_mm=given(tip.relief_length_mm, up(cone_mm + diameter_mm / 4, 0.5)),
+    )
+
+
+def _seated(tip: BallTip, diameter_mm: float) -> BallTip:
+    """Return a ball with its seat, whose flank it touches half way from pilot to mouth."""
+    row = Ball.largest(BALL_SHARE * diameter_mm)
+    ball_mm = given(tip.ball_mm, row.diameter_mm if row else BALL_SHARE * diameter_mm)
+    pilot_mm = given(tip.pilot_mm, max(0.5, down(PILOT_SHARE * ball_mm, 0.5)))
+    return replace(
+        tip,
+        ball_mm=ball_mm,
+        mouth_mm=given(tip.mouth_mm, ball_mm),
+        pilot_mm=pilot_mm,
+        pilot_depth_mm=given(tip.pilot_depth_mm, pilot_mm),
+    )
+
+
 def _screw_tip(p: Parameters) -> Parameters:
     asked = p.set_screw
+    if asked is None:
+        return p
     row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
     if row is None:
         return p
@@ -147,60 +208,70 @@ def _tip_length_mm(row: SetScrew, point: ScrewPoint, tip_mm: float, major_mm: fl
             return (major_mm - tip_mm) / 2
 
 
-def tip_in_slot_mm(p: Parameters) -> float:
-    """Return the diameter of the screw that meets the ends of the slot.
-
-    A dog is a cylinder; a cup, flat or cone grows at 45 degrees with the depth it reaches. Once
-    the thread itself stands in the slot, that is the major diameter.
-    """
-    screw, major_mm = p.set_screw, Thread.find(p.set_screw.thread).major_mm
-    reach_mm = max(0.0, p.slot.depth_mm - screw.gap_mm)
-    if screw.point in ("dog short", "dog long"):
-        return screw.tip_mm if reach_mm <= screw.tip_length_mm + 1e-9 else major_mm
-    return slot.tip_in_slot_mm(major_mm=major_mm, point_mm=screw.tip_mm, penetration_mm=reach_mm)
-
-
 def _slot_section(p: Parameters) -> Parameters:
-    asked, diameter_mm = p.slot, p.plunger.diameter_mm
-    row = Thread.find(p.set_screw.thread)
-    guess_mm = given(asked.width_mm, up(p.set_screw.tip_mm + 0.1, 0.5))
+    """Settle form, width and depth of the slot."""
+    if p.pin_and_slot is not None:
+        pin, asked = p.pin_and_slot
+        width_mm = given(asked.width_mm, up(pin.diameter_mm + 0.1, 0.1))
+        return replace(
+            p,
+            slot=replace(asked, form="through", width_mm=width_mm, depth_mm=p.plunger.diameter_mm),
+        )
+    if p.screw_and_slot is None:
+        return p
+    screw, asked = p.screw_and_slot
+    diameter_mm = p.plunger.diameter_mm
+    bearing_mm = Limit.find("side engagement of the screw tip").warn
+    if given(asked.form, "slot") == "flat":
+        depth_mm = given(asked.depth_mm, up(max(screw.gap_mm + bearing_mm, 0.2 * diameter_mm), 0.1))
+        chord_mm = slot.chord_mm(diameter_mm=diameter_mm, depth_mm=min(depth_mm, diameter_mm))
+        return replace(p, slot=replace(asked, depth_mm=depth_mm, width_mm=chord_mm))
+    guess_mm = given(asked.width_mm, up(screw.tip_mm + 0.1, 0.5))
     walls_mm = slot.side_wall_start_mm(diameter_mm=diameter_mm, width_mm=min(guess_mm, diameter_mm))
-    bearing = Limit.find("side engagement of the screw tip").warn
     depth_mm = given(
         asked.depth_mm,
-        up(max(walls_mm + p.set_screw.gap_mm + bearing, 0.2 * diameter_mm), 0.1),
+        up(max(walls_mm + screw.gap_mm + bearing_mm, 0.2 * diameter_mm), 0.1),
     )
-    settled = replace(p, slot=replace(asked, width_mm=guess_mm, depth_mm=depth_mm))
-    tip_mm = min(tip_in_slot_mm(settled), row.major_mm)
+    settled = replace(asked, form="slot", width_mm=guess_mm, depth_mm=depth_mm)
+    tip_mm = min(across_mm(replace(p, slot=settled)), Thread.find(screw.thread).major_mm)
     width_mm = given(asked.width_mm, up(tip_mm + 0.1, 0.5))
-    return replace(settled, slot=replace(settled.slot, width_mm=width_mm))
+    return replace(p, slot=replace(settled, width_mm=width_mm))
 
 
-def travel_mm(p: Parameters) -> float:
-    """Return the travel that slot and screw allow."""
-    return slot.travel_mm(slot_length_mm=p.slot.length_mm, tip_mm=tip_in_slot_mm(p))
-
-
-def _screw_position(p: Parameters) -> Parameters:
-    land = Limit.find("land in front of the slot").warn
-    position_mm = up(max(travel_mm(p), 0.0) + tip_in_slot_mm(p) / 2 + land, 0.5)
-    return replace(
-        p, set_screw=replace(p.set_screw, position_mm=given(p.set_screw.position_mm, position_mm))
-    )
+def _crossing_position(p: Parameters) -> Parameters:
+    """Settle where the screw or the pin stands, so that the slot stays inside the nose."""
+    if p.slot is None:
+        return p
+    stop_mm = across_mm(p)
+    land_mm = Limit.find("land in front of the slot").warn
+    place_mm = up(max(travel_mm(p), 0.0) + stop_mm / 2 + land_mm, 0.5)
+    screw, pin = p.set_screw, p.cross_pin
+    if screw is not None:
+        screw = replace(screw, position_mm=given(screw.position_mm, place_mm))
+    if pin is not None:
+        pin = replace(pin, position_mm=given(pin.position_mm, place_mm))
+    return replace(p, set_screw=screw, cross_pin=pin)
 
 
 def _lengths(p: Parameters) -> Parameters:
-    asked = p.slot
+    """Settle the length of a plain plunger and where its slot lies.
+
+    The slot lies between ends that are alike, a ball counted in to a quarter of a millimetre.
+    """
+    asked, (front, rear) = p.slot, plunger_ends(p)
+    if asked is None:
+        return p
+    ball_mm, uneven_mm = (
+        round(4 * each) / 4 for each in (front.stands_mm, front.stands_mm - rear.stands_mm)
+    )
     if is_derived(p.plunger.length_mm):
-        stands_out = max(end.outer_mm for end in plunger_ends(p)) + 2.0
-        front_mm = given(
-            asked.front_mm,
-            up(max(p.set_screw.position_mm - tip_in_slot_mm(p) / 2 + stands_out, 1.0), 0.25),
-        )
-        length_mm = 2 * front_mm + asked.length_mm
+        stands_out = max(end.outer_mm + end.stands_mm for end in (front, rear)) + CLEAR_OF_NOSE_MM
+        over_mm = up(max(position_mm(p) - across_mm(p) / 2 + stands_out, 1.0), 0.25)
+        front_mm = given(asked.front_mm, over_mm - ball_mm)
+        length_mm = 2 * front_mm + asked.length_mm + uneven_mm
     else:
         length_mm = p.plunger.length_mm
-        front_mm = given(asked.front_mm, (length_mm - asked.length_mm) / 2)
+        front_mm = given(asked.front_mm, (length_mm - asked.length_mm - uneven_mm) / 2)
     return replace(
         p,
         plunger=replace(p.plunger, length_mm=length_mm),
@@ -208,17 +279,65 @@ def _lengths(p: Parameters) -> Parameters:
     )
 
 
+def _head(p: Parameters) -> Parameters:
+    """Settle head and guide of a shouldered plunger."""
+    asked = p.shoulder
+    if asked is None:
+        return p
+    head_mm = given(asked.head_diameter_mm, max(asked.pocket_mm - HEAD_PLAY_MM, SHORTEST_MM))
+    guide_mm = GUIDE_DIAMETERS * p.plunger.diameter_mm + front_bevel_mm(p)
+    return replace(
+        p,
+        shoulder=replace(
+            asked,
+            guide_mm=given(asked.guide_mm, up(guide_mm, 0.5)),
+            head_diameter_mm=head_mm,
+            head_length_mm=given(asked.head_length_mm, up(max(3.0, head_mm / 2), 0.5)),
+        ),
+    )
+
+
+def _tail(p: Parameters) -> Parameters:
+    """Settle stem, tail and length of a shouldered plunger: the tail meets the plug."""
+    asked = p.shoulder
+    if asked is None:
+        return p
+    behind_mm = plug_face_mm(p) - asked.guide_mm - asked.head_length_mm
+    if is_derived(asked.travel_mm):
+        stroke_mm, tail_mm = behind_mm - asked.tail_length_mm, asked.tail_length_mm
+    else:
+        stroke_mm, tail_mm = asked.travel_mm, max(behind_mm - asked.travel_mm, SHORTEST_MM)
+    out_mm = max(stroke_mm, 0.0) + plunger_ends(p)[0].outer_mm + CLEAR_OF_NOSE_MM
+    stem_mm = given(asked.stem_mm, up(asked.guide_mm + out_mm, 0.5))
+    first = p.springs[0] if p.springs[0].inner is None else p.springs[0].inner
+    inside_mm = first.outside_mm - 2 * first.wire_mm
+    tail_diameter_mm = given(
+        asked.tail_diameter_mm, max(down(inside_mm - TAIL_PLAY_MM, 0.5), LEAST_TAIL_MM)
+    )
+    return replace(
+        p,
+        plunger=replace(p.plunger, length_mm=stem_mm + asked.head_length_mm + tail_mm),
+        shoulder=replace(
+            asked,
+            travel_mm=stroke_mm,
+            stem_mm=stem_mm,
+            tail_length_mm=tail_mm,
+            tail_diameter_mm=tail_diameter_mm,
+        ),
+    )
+
+
 def _nose(p: Parameters) -> Parameters:
     behind_mm = Limit.find("nose behind the screw hole").warn
-    hole_mm = Thread.find(p.set_screw.thread).major_mm
+    length_mm = up(max(SHORT_NOSE_MM, mount_diameter_mm(p) / 2), 0.5)
+    if p.slot is not None:
+        length_mm = up(position_mm(p) + hole_mm(p) / 2 + behind_mm, 0.5)
     return replace(
         p,
         body=replace(
             p.body,
             nose_diameter_mm=given(p.body.nose_diameter_mm, up(mount_diameter_mm(p) + 2.0, 1.0)),
-            nose_length_mm=given(
-                p.body.nose_length_mm, up(p.set_screw.position_mm + hole_mm / 2 + behind_mm, 0.5)
-            ),
+            nose_length_mm=given(p.body.nose_length_mm, length_mm),
         ),
     )
 
@@ -285,13 +404,13 @@ def _largest_thread(p: Parameters) -> str:
     coarse = [
         row
         for row in Thread.rows()
-        if row.series == "coarse" and row.minor_greatest_mm >= p.bore.diameter_mm
+        if row.series == "coarse" and row.minor_greatest_mm >= pocket_mm(p)
     ]
     fitting = [
         row
         for row in coarse
         if (outside_mm - row.major_mm) / 2 >= wall_mm
-        and (outside_mm - max(row.tapping_drill_mm, p.bore.diameter_mm)) / 2 >= jaws_mm
+        and (outside_mm - max(row.tapping_drill_mm, pocket_mm(p))) / 2 >= jaws_mm
     ]
     if fitting:
         return max(fitting, key=lambda row: row.major_mm).name
@@ -299,13 +418,24 @@ def _largest_thread(p: Parameters) -> str:
     return ladder[0].name
 
 
-def _screw_length(p: Parameters) -> Parameters:
-    asked = p.set_screw
+def _crossing_length(p: Parameters) -> Parameters:
+    """Settle the length of the set screw or of the pin."""
+    if p.cross_pin is not None:
+        pin = p.cross_pin
+        nose_mm = p.body.nose_diameter_mm
+        whole_mm = nose_mm - 2 * PIN_SUNK_MM
+        if pin.support == "one wall":
+            whole_mm = (nose_mm + p.plunger.diameter_mm) / 2 - PIN_SUNK_MM - PIN_SHORT_MM
+        length_mm = given(pin.length_mm, max(down(whole_mm, 0.1), SHORTEST_MM))
+        return replace(p, cross_pin=replace(pin, length_mm=length_mm))
+    if p.screw_and_slot is None:
+        return p
+    asked, settled = p.screw_and_slot
     row = {screw.name: screw for screw in SetScrew.rows()}.get(asked.thread)
     if row is None or not is_derived(asked.length_mm):
         return p
     wall_mm = (p.body.nose_diameter_mm - p.bore.diameter_mm) / 2
-    room_mm = wall_mm + p.slot.depth_mm - asked.gap_mm
+    room_mm = wall_mm + settled.depth_mm - asked.gap_mm
     if asked.locking == "jam screw":
         room_mm -= JAM_SCREW_TURNS * Thread.find(asked.thread).pitch_mm
     stocked = row.lengths_mm(asked.point)
@@ -314,7 +444,7 @@ def _screw_length(p: Parameters) -> Parameters:
 
 
 def _small_parts(p: Parameters) -> Parameters:
-    disc_mm = p.bore.diameter_mm - LOOSE_DISC_MM
+    disc_mm = pocket_mm(p) - LOOSE_DISC_MM
     button, separator = p.button, p.separator
     if button is not None:
         button = replace(button, diameter_mm=given(button.diameter_mm, disc_mm))
@@ -399,17 +529,60 @@ def hole_of(tap: FollowedTap) -> FollowedTap:
     )
 
 
+def _found(p: Parameters) -> Parameters:
+    """Fill in what the place to be found is like, and how well it is read."""
+    asked = p.pick_up
+    if asked is None:
+        return p
+    weak = WorkProperties.find(asked.work).yield_MPa
+    return replace(
+        p,
+        pick_up=replace(
+            asked,
+            yield_MPa=given(asked.yield_MPa, weak),
+            reading_mm=given(asked.reading_mm, READING_MM[asked.read_by]),
+            form_mm=given(asked.form_mm, FORM_MM[asked.target]),
+        ),
+    )
+
+
+def _supported(p: Parameters) -> Parameters:
+    """Fill in the work that is to be steadied, and how far the plunger is pushed in against it."""
+    asked = p.support
+    if asked is None:
+        return p
+    row = WorkProperties.find(asked.work)
+    volume_mm3 = pi / 4 * asked.diameter_mm**2 * asked.length_mm
+    expansion_um_per_m_K = given(asked.expansion_um_per_m_K, row.expansion_um_per_m_K)
+    growth_mm = expansion.growth_mm(
+        length_mm=asked.length_mm,
+        warmer_K=asked.warmer_K,
+        expansion_um_per_m_K=expansion_um_per_m_K,
+    )
+    left_mm = travel_mm(p) - growth_mm - LEFT_WHEN_GROWN_MM
+    return replace(
+        p,
+        support=replace(
+            asked,
+            mass_g=given(asked.mass_g, up(row.density_g_per_cm3 * volume_mm3 / 1000, 1.0)),
+            expansion_um_per_m_K=expansion_um_per_m_K,
+            set_mm=given(asked.set_mm, max(0.0, down(left_mm, 0.5))),
+        ),
+    )
+
+
 def _alignment(p: Parameters) -> Parameters:
     """Fill in how far the machine and the mount are out of line."""
     asked, machine = p.alignment, p.machine
     upright, same = machine.spindle == "vertical", machine.drilled == "same setting"
+    shared = upright and same and p.pick_up is None
     return replace(
         p,
         alignment=replace(
             asked,
             height_mm=given(asked.height_mm, (0.0 if same else 0.05) if upright else 0.04),
             side_mm=given(asked.side_mm, 0.0 if upright else 0.02),
-            slope_mm=given(asked.slope_mm, 0.0 if upright and same else 0.02),
+            slope_mm=given(asked.slope_mm, 0.0 if shared else 0.02),
             seat_mm=given(asked.seat_mm, 0.05 if isinstance(p.mount, StraightMount) else 0.01),
             bore_mm=given(asked.bore_mm, p.making.runout_mm / 2),
             bore_slope_mm=given(asked.bore_slope_mm, p.making.runout_mm),

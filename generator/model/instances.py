@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from generator.model import parts
+from generator.model import keeping, parts
 from generator.model.assembly import Placed
 from generator.model.part import Part
 from generator.model.tool import Orientation, Tool
@@ -17,6 +17,9 @@ COLOURS: Final = {
     "button": (0.75, 0.52, 0.32),
     "separator": (0.75, 0.52, 0.32),
     "set-screw": (0.25, 0.27, 0.30),
+    "cross-pin": (0.25, 0.27, 0.30),
+    "jam-screw": (0.25, 0.27, 0.30),
+    "ball": (0.80, 0.82, 0.85),
     "spring": (0.40, 0.60, 0.45),
 }
 
@@ -57,14 +60,12 @@ def _standing(tool: Tool, o: Orientation, moved_mm: float) -> Iterator[Placed]:
             "front",
             COLOURS["plunger"],
         )
-    tip_mm = tool.parameters.plunger.diameter_mm / 2 - parts.screw_reach_mm(tool.parameters)
-    yield Placed(
-        "set screw",
-        tool.set_screw,
-        (0.0, tip_mm, tool.parameters.set_screw.position_mm),
-        "outward",
-        COLOURS["set-screw"],
-    )
+    if tool.ball is not None:
+        outer = bool(o.outer.ball_mm)
+        pole_mm = -o.projection_extended_mm - o.outer.stands_mm
+        inner_mm = o.inner_extended_mm + o.inner.stands_mm - tool.ball.outline.length_mm
+        yield _along("ball", tool.ball, moved_mm + (pole_mm if outer else inner_mm))
+    yield from _across(tool)
     z_mm = o.inner_extended_mm + moved_mm - o.seat_mm
     if tool.button is not None:
         yield _along("button", tool.button, z_mm - tool.button.outline.length_mm)
@@ -72,6 +73,19 @@ def _standing(tool: Tool, o: Orientation, moved_mm: float) -> Iterator[Placed]:
     yield _along("plug", tool.plug, tool.plug_face_mm)
     if parts.second_plug_mm(tool.parameters):
         yield _along("plug 2", tool.plug, tool.plug_face_mm + tool.plug.outline.length_mm)
+
+
+def _across(tool: Tool) -> Iterator[Placed]:
+    """Yield what stands across the tool: the pin, or the set screw and the one that jams it."""
+    p, part = tool.parameters, tool.crossing
+    if part is None:
+        return
+    y_mm, z_mm = keeping.crossing_start_mm(p), keeping.position_mm(p)
+    for each in (part, keeping.jam_screw(p)):
+        if each is not None:
+            name = each.title.lower()
+            yield Placed(name, each, (0.0, y_mm, z_mm), "outward", COLOURS[each.name])
+            y_mm += each.outline.length_mm
 
 
 def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:

@@ -7,7 +7,8 @@ from typing import TypeVar
 
 from generator.formulas.spring import outside_tolerance_mm
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import InnerSpring, Spring
+from generator.inputs.quantities import DERIVED
+from generator.inputs.tables import InnerSpring, RetainingScrew, Spring
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool, design
 from generator.standards.bands import GeneralTolerance
@@ -43,20 +44,31 @@ def limit_sizes(tool: Tool) -> tuple[Sizes, ...]:
     coil at its greatest and closed solid.
     """
     p = tool.parameters
+    tightest, longest = _told(p)
     return (
         Sizes("nominal", "every size as drawn", tool),
-        Sizes(
-            "tightest",
+        Sizes("tightest", tightest, design(_tightest(tool))),
+        Sizes("longest stroke", longest, design(_longest_stroke(p))),
+    )
+
+
+def _told(p: Parameters) -> tuple[str, str]:
+    """Return what is at which limit, at the tightest and with the longest stroke."""
+    if p.set_screw is not None:
+        return (
             "bore least; plunger, discs, coils and screw tip greatest; slot narrowest, shortest "
             "and deepest; screw an eighth of a turn too deep",
-            design(_tightest(tool)),
-        ),
-        Sizes(
-            "longest stroke",
             "slot longest, screw tip least and farthest back; plunger longest, discs thickest, "
             "plug deepest in",
-            design(_longest_stroke(p)),
-        ),
+        )
+    if p.cross_pin is not None:
+        return (
+            "bore least; plunger, discs and coils greatest; slot narrowest and shortest",
+            "slot longest, pin farthest back; plunger longest, discs thickest, plug deepest in",
+        )
+    return (
+        "bore least; stem, head, discs and coils greatest",
+        "tail shortest, discs thickest, plug deepest in",
     )
 
 
@@ -77,8 +89,32 @@ def _tightest(tool: Tool) -> Parameters:
     p = tool.parameters
     bore_mm = tool.bore_limits.nominal_mm + tool.bore_limits.lower_um / 1000
     plunger_mm = tool.plunger_limits.nominal_mm + tool.plunger_limits.upper_um / 1000
-    deeper_mm = BACK_OFF_TURNS * Thread.find(p.set_screw.thread).pitch_mm
-    button, separator = p.button, p.separator
+    button, separator, screw, slot = p.button, p.separator, p.set_screw, p.slot
+    if screw is not None:
+        deeper_mm = BACK_OFF_TURNS * Thread.find(screw.thread).pitch_mm
+        screw = replace(screw, gap_mm=max(screw.gap_mm - deeper_mm, 0.0))
+    shoulder = p.shoulder
+    if shoulder is not None:
+        head_mm = _larger(p, shoulder.head_diameter_mm)
+        shoulder = replace(shoulder, head_diameter_mm=head_mm)
+    if slot is not None:
+        slot = replace(
+            slot,
+            length_mm=_smaller(p, slot.length_mm),
+            front_mm=slot.front_mm + off_mm(p, slot.length_mm) / 2,
+        )
+        match slot.form:
+            case "slot":
+                slot = replace(
+                    slot,
+                    width_mm=_smaller(p, slot.width_mm),
+                    depth_mm=slot.depth_mm + p.making.slot_depth_tolerance_mm,
+                )
+            case "flat":
+                deep_mm = slot.depth_mm + p.making.slot_depth_tolerance_mm
+                slot = replace(slot, width_mm=DERIVED, depth_mm=deep_mm)
+            case _:
+                slot = replace(slot, width_mm=_smaller(p, slot.width_mm))
     if button is not None:
         button = replace(button, diameter_mm=_larger(p, button.diameter_mm))
     if separator is not None:
@@ -87,14 +123,9 @@ def _tightest(tool: Tool) -> Parameters:
         p,
         bore=replace(p.bore, diameter_mm=max(bore_mm, LEAST_MM), limits_um=(0.0, 0.0)),
         plunger=replace(p.plunger, diameter_mm=max(plunger_mm, LEAST_MM), limits_um=(0.0, 0.0)),
-        slot=replace(
-            p.slot,
-            length_mm=_smaller(p, p.slot.length_mm),
-            width_mm=_smaller(p, p.slot.width_mm),
-            depth_mm=p.slot.depth_mm + p.making.slot_depth_tolerance_mm,
-            front_mm=p.slot.front_mm + off_mm(p, p.slot.length_mm) / 2,
-        ),
-        set_screw=replace(p.set_screw, gap_mm=max(p.set_screw.gap_mm - deeper_mm, 0.0)),
+        slot=slot,
+        set_screw=screw,
+        shoulder=shoulder,
         button=button,
         separator=separator,
         springs=tuple(
@@ -129,26 +160,41 @@ def _longest_stroke(p: Parameters) -> Parameters:
         button = replace(button, thickness_mm=_larger(p, button.thickness_mm))
     if separator is not None:
         separator = replace(separator, thickness_mm=_larger(p, separator.thickness_mm))
+    slot, screw, pin = p.slot, p.set_screw, p.cross_pin
+    plunger, shoulder = p.plunger, p.shoulder
+    if slot is not None:
+        slot = replace(slot, length_mm=_larger(p, slot.length_mm))
+        plunger = replace(plunger, length_mm=_larger(p, plunger.length_mm))
+    if screw is not None:
+        screw = replace(
+            screw,
+            tip_mm=least_tip_mm(screw),
+            position_mm=_larger(p, screw.position_mm),
+        )
+    if pin is not None:
+        pin = replace(pin, position_mm=_larger(p, pin.position_mm))
+    if shoulder is not None:
+        shoulder = replace(
+            shoulder, travel_mm=DERIVED, tail_length_mm=_smaller(p, shoulder.tail_length_mm)
+        )
     return replace(
         p,
-        plunger=replace(p.plunger, length_mm=_larger(p, p.plunger.length_mm)),
-        slot=replace(p.slot, length_mm=_larger(p, p.slot.length_mm)),
-        set_screw=replace(
-            p.set_screw,
-            tip_mm=least_tip_mm(p),
-            position_mm=_larger(p, p.set_screw.position_mm),
-        ),
+        plunger=plunger,
+        slot=slot,
+        set_screw=screw,
+        cross_pin=pin,
+        shoulder=shoulder,
         button=button,
         separator=separator,
         plug=replace(p.plug, sunk_mm=p.plug.sunk_mm + off_mm(p, max(p.plug.sunk_mm, LEAST_MM))),
     )
 
 
-def least_tip_mm(p: Parameters) -> float:
+def least_tip_mm(screw: RetainingScrew) -> float:
     """Return the least diameter of the screw's tip; that of a tip turned to size as it is."""
-    screw = {row.name: row for row in SetScrew.rows()}.get(p.set_screw.thread)
-    point, tip_mm = p.set_screw.point, p.set_screw.tip_mm
-    if screw is None or point not in screw.points or tip_mm != screw.tip_mm(point):
+    row = {each.name: each for each in SetScrew.rows()}.get(screw.thread)
+    point, tip_mm = screw.point, screw.tip_mm
+    if row is None or point not in row.points or tip_mm != row.tip_mm(point):
         return tip_mm
-    least = {"cup": screw.cup_least_mm, "flat": screw.flat_least_mm, "cone": tip_mm}
-    return least.get(point, screw.dog_least_mm)
+    least = {"cup": row.cup_least_mm, "flat": row.flat_least_mm, "cone": tip_mm}
+    return least.get(point, row.dog_least_mm)

@@ -8,7 +8,7 @@ from typing import Final
 STEP_MM: Final = 0.01
 """Coordinates are whole multiples of this, so that the same solid gives the same numbers."""
 
-WHOLE: Final = ("plunger", "set-screw")
+WHOLE: Final = ("plunger", "set-screw", "jam-screw", "cross-pin", "ball")
 """What is shown whole; the other parts lie round about them and are cut open."""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import hypot, pi
+from math import asin, cos, hypot, pi, sin
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,16 +16,20 @@ class Corner:
         r_mm: Distance from the axis.
         surface: Trade name of the surface that leads from the corner before to this one; "" for a
             face nobody speaks of.
+        arc_mm: Radius of the arc that leads to it and bulges out of the metal; 0 for a straight
+            run. A long arc has corners all along it, so near each other that whoever draws or
+            measures may go by the chords.
     """
 
     z_mm: float
     r_mm: float
     surface: str = ""
+    arc_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """One straight run of the half section, from one corner to the next."""
+    """One run of the half section, from one corner to the next."""
 
     start: Corner
     end: Corner
@@ -34,6 +38,33 @@ class Segment:
     def surface(self) -> str:
         """The name of the surface."""
         return self.end.surface
+
+    @property
+    def is_arc(self) -> bool:
+        """Whether it bulges."""
+        return self.end.arc_mm > 0
+
+    def runs_on_in(self, after: Segment) -> bool:
+        """Tell whether the next run is more of the same arc, so that no edge parts them."""
+        return self.is_arc and (self.surface, self.end.arc_mm) == (after.surface, after.end.arc_mm)
+
+    @property
+    def bulge_mm3(self) -> float:
+        """The volume that an arc sweeps out beyond its chord; 0 for a straight run.
+
+        Source:
+            Pappus; area and centroid of a circular segment as in every handbook:
+            R^2 (phi - sin phi) / 2, and 4 R sin^3(phi / 2) / (3 (phi - sin phi)) from the centre.
+        """
+        if not self.is_arc:
+            return 0.0
+        radius, dz = self.end.arc_mm, self.end.z_mm - self.start.z_mm
+        chord = hypot(dz, self.end.r_mm - self.start.r_mm)
+        phi = 2 * asin(min(1.0, chord / 2 / radius))
+        area = radius**2 * (phi - sin(phi)) / 2
+        out = 2 * radius**3 * sin(phi / 2) ** 3 / 3 / area - radius * cos(phi / 2)
+        middle = (self.start.r_mm + self.end.r_mm) / 2 + out * dz / chord
+        return 2 * pi * middle * area
 
     @property
     def length_mm(self) -> float:
@@ -122,13 +153,14 @@ class Outline:
 
     @property
     def volume_mm3(self) -> float:
-        """The volume of the revolved section, the sum of its signed frusta."""
+        """The volume of the revolved section, the sum of its signed frusta and its bulges."""
         return abs(
             sum(
                 pi
                 * (s.end.z_mm - s.start.z_mm)
                 * (s.start.r_mm**2 + s.start.r_mm * s.end.r_mm + s.end.r_mm**2)
                 / 3
+                + s.bulge_mm3
                 for s in self.segments()
             )
         )

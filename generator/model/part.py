@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import asin, cos, isclose, log, pi, sin, sqrt
+from math import acos, asin, cos, isclose, log, pi, sin, sqrt
 
 from generator.model.outline import Outline
 
@@ -47,6 +47,18 @@ def strip_area_mm2(radius_mm: float, half_width_mm: float) -> float:
     return 2 * (h * sqrt(radius_mm**2 - h**2) + radius_mm**2 * asin(h / radius_mm))
 
 
+def segment_area_mm2(radius_mm: float, off_mm: float) -> float:
+    """Return the area of a disc beyond a straight line at a distance from its centre.
+
+    The line runs on the near side of the centre where the distance is negative.
+
+    Example:
+        >>> round(segment_area_mm2(1.0, 0.0) / pi, 12), segment_area_mm2(1.0, 1.0)
+        (0.5, 0.0)
+    """
+    return radius_mm**2 * acos(off_mm / radius_mm) - off_mm * sqrt(radius_mm**2 - off_mm**2)
+
+
 def mean_strip_area_mm2(first_mm: float, last_mm: float, half_width_mm: float) -> float:
     """Return the mean of the strip area of discs whose radius runs evenly between two radii.
 
@@ -68,40 +80,54 @@ def mean_strip_area_mm2(first_mm: float, last_mm: float, half_width_mm: float) -
 
 @dataclass(frozen=True, slots=True)
 class CrossHole:
-    """A radial hole through one wall, tapped for the set screw.
+    """A radial hole: through one wall and tapped for the set screw, or plain for a pin.
 
     Attributes:
         name: What it is called on the sheet.
         z_mm: Position of its axis.
-        diameter_mm: Diameter of the tapping drill.
-        thread: Designation of the thread cut in it.
+        diameter_mm: Its diameter; of a tapped hole, that of the tapping drill.
+        thread: Designation of the thread cut in it; "" for a plain hole.
+        both: Whether it goes on through the far wall.
+        ledge_mm: What is left of the wall at the bore, on the axis of the hole, for a shouldered
+            tip to be drawn tight on; 0 for a hole of one diameter.
+        through_mm: Diameter of the hole through the ledge.
     """
 
     name: str
     z_mm: float
     diameter_mm: float
-    thread: str
+    thread: str = ""
+    both: bool = False
+    ledge_mm: float = 0.0
+    through_mm: float = 0.0
 
     def volume_mm3(self, outline: Outline) -> float:
-        """Return what the hole takes out of the wall between bore and outside."""
+        """Return what the hole takes out of the wall between bore and outside, or of both walls."""
         outside = outline.radius_at_mm(self.z_mm, inside=False)
         bore = outline.radius_at_mm(self.z_mm, inside=True)
-        return over_disc(
-            self.diameter_mm / 2,
-            lambda y: sqrt(outside**2 - y**2) - sqrt(bore**2 - y**2),
-        )
+        floor = bore + self.ledge_mm
+
+        def wall(y: float) -> float:
+            return sqrt(outside**2 - y**2) - (floor if self.ledge_mm else sqrt(bore**2 - y**2))
+
+        volume = (1 + self.both) * over_disc(self.diameter_mm / 2, wall)
+        if self.ledge_mm:
+            volume += over_disc(self.through_mm / 2, lambda y: floor - sqrt(bore**2 - y**2))
+        return volume
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A milled slot along the axis with round ends and a flat floor.
+    """A milled slot along the axis: with a flat floor, or right through; or a flat milled across.
 
     Attributes:
         name: What it is called on the sheet.
         front_mm: Position of its end nearer the working end.
-        length_mm: Overall length, over the round ends.
-        width_mm: Width: the diameter of the cutter.
-        depth_mm: Depth on the centre line, from the outside diameter to the floor.
+        length_mm: Overall length, over the ends.
+        width_mm: Width: the diameter of the cutter; of a flat, its chord.
+        depth_mm: Depth on the centre line, from the outside diameter to the floor; the diameter
+            where the slot goes right through.
+        square: Whether its ends are square, as those of a flat milled across are, and not round.
     """
 
     name: str
@@ -109,15 +135,31 @@ class Slot:
     length_mm: float
     width_mm: float
     depth_mm: float
+    square: bool = False
+
+    def through(self, outline: Outline) -> bool:
+        """Tell whether it goes right through the bar it is milled into."""
+        return self.depth_mm >= 2 * self._radius_mm(outline) - 1e-9
+
+    def _radius_mm(self, outline: Outline) -> float:
+        return outline.radius_at_mm(self.front_mm + self.length_mm / 2, inside=False)
 
     def volume_mm3(self, outline: Outline) -> float:
         """Return what the slot takes out of the solid cylinder it is milled into."""
-        radius = outline.radius_at_mm(self.front_mm + self.length_mm / 2, inside=False)
-        half = self.width_mm / 2
+        radius, half = self._radius_mm(outline), self.width_mm / 2
         floor = radius - self.depth_mm
-        ends = over_disc(half, lambda y: sqrt(radius**2 - y**2) - floor)
-        cap = strip_area_mm2(radius, half) / 2 - 2 * half * floor
-        return ends + (self.length_mm - self.width_mm) * cap
+        if self.square:
+            return self.length_mm * segment_area_mm2(radius, floor)
+        through = self.through(outline)
+
+        def height(y: float) -> float:
+            chord = sqrt(radius**2 - y**2)
+            return 2 * chord if through else chord - floor
+
+        area = strip_area_mm2(radius, half)
+        if not through:
+            area = area / 2 - 2 * half * floor
+        return over_disc(half, height) + (self.length_mm - self.width_mm) * area
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +211,58 @@ class HexSocket:
         return max(0.0, area - pi * hole**2) * self.depth_mm
 
 
-Cut = CrossHole | Slot | DriverSlot | HexSocket
+@dataclass(frozen=True, slots=True)
+class SideFlat:
+    """A flat along the axis at one end of a part, on the side of the radial cuts.
+
+    Attributes:
+        name: What it is called on the sheet.
+        front_mm: Where it begins: at the front end, or at the wall where it ends.
+        length_mm: Its length along the axis.
+        off_mm: How far from the axis it lies.
+    """
+
+    name: str
+    front_mm: float
+    length_mm: float
+    off_mm: float
+
+    @property
+    def rear_mm(self) -> float:
+        """Where it ends toward the shank."""
+        return self.front_mm + self.length_mm
+
+    def volume_mm3(self, outline: Outline) -> float:
+        """Return what it takes off a solid end: half of what a strip down the middle leaves."""
+        volume = 0.0
+        for s in outline.segments():
+            front, rear = max(s.front_mm, self.front_mm), min(s.rear_mm, self.rear_mm)
+            if rear > front and s.diameter_mm > 0:
+                slope = (s.end.r_mm - s.start.r_mm) / (s.end.z_mm - s.start.z_mm)
+                r0, r1 = (s.start.r_mm + slope * (z - s.start.z_mm) for z in (front, rear))
+                disc = pi * (r0**2 + r0 * r1 + r1**2) / 3
+                left = mean_strip_area_mm2(r0, r1, self.off_mm)
+                way = 1.0 if s.end.z_mm > s.start.z_mm else -1.0
+                volume += way * (rear - front) * (disc - left) / 2
+        return volume
+
+    def half_width_mm(self, radius_mm: float) -> float:
+        """Return half its width where the part has a radius; 0 where it is out of reach."""
+        return sqrt(max(0.0, radius_mm**2 - self.off_mm**2))
+
+    def reach_mm(self, outline: Outline) -> tuple[float, float]:
+        """Return the stretch along the axis over which metal reaches up to it."""
+        low, high = self.front_mm, self.rear_mm
+        for s in outline.segments():
+            ends = sorted((s.start, s.end), key=lambda c: c.z_mm)
+            a, b = ends
+            if s.end.z_mm > s.start.z_mm and (a.r_mm - self.off_mm) * (b.r_mm - self.off_mm) < 0:
+                at = a.z_mm + (self.off_mm - a.r_mm) * (b.z_mm - a.z_mm) / (b.r_mm - a.r_mm)
+                low, high = (max(low, at), high) if b.r_mm > a.r_mm else (low, min(high, at))
+        return low, high
+
+
+Cut = CrossHole | Slot | DriverSlot | HexSocket | SideFlat
 
 
 @dataclass(frozen=True, slots=True)

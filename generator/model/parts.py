@@ -2,24 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
-from math import floor, radians, tan
+from math import cos, floor, pi, radians, sin, tan
 
 from generator.formulas import cone
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import DrawbarMount, EjectedMount, MorseMount, StraightMount
+from generator.inputs.tables import (
+    DrawbarMount,
+    EjectedMount,
+    MorseMount,
+    Shoulder,
+    StraightMount,
+)
+from generator.model import keeping
+from generator.model.keeping import BOUGHT_STEEL_G_PER_CM3
 from generator.model.outline import Corner, Outline
-from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot, Thread
+from generator.model.part import DriverSlot, HexSocket, Part, SideFlat, Thread
 from generator.model.springs import CoilSpring
 from generator.model.tips import DRILL_POINT_DEG, End, reverse
-from generator.standards.rows import Material, MorseTaper, SetScrew
+from generator.standards.rows import Material, MorseTaper
 from generator.standards.rows import Thread as ThreadRow
 
 BEVEL_DEG = 60.0
+BEVEL_SLOPE = tan(radians(BEVEL_DEG / 2))
 RUN_OUT_TURNS = 3.0
+HEAD_EDGE_MM = 0.3
+"""Chamfer on the edges of a plunger's head and tail; common practice, no source."""
 THREAD_RIM_MM = 0.5
 """How much larger in radius than the thread bevel and recess at the rear end are together."""
-SCREW_STEEL_G_PER_CM3 = 7.85
+BALL_RUNS = 120
 
 
 def morse_taper(mount: MorseMount) -> MorseTaper:
@@ -69,14 +81,19 @@ def body_length_mm(p: Parameters) -> float:
     return p.body.nose_length_mm + mount_length_mm(p)
 
 
+def pocket_mm(p: Parameters) -> float:
+    """Return the diameter of the bore in which the springs lie: the reamed one, or the pocket."""
+    return p.bore.diameter_mm if p.shoulder is None else p.shoulder.pocket_mm
+
+
 def rear_hole_mm(p: Parameters) -> float:
     """Return the diameter of the hole that the rear thread is cut in.
 
-    The reamed bore itself, if it lies within the limits of the thread's minor diameter or above;
-    else the tapping drill.
+    The bore itself, if it lies within the limits of the thread's minor diameter or above; else the
+    tapping drill.
     """
     row = ThreadRow.find(p.plug.thread)
-    bore = p.bore.diameter_mm
+    bore = pocket_mm(p)
     return bore if bore >= row.minor_least_mm else max(bore, row.tapping_drill_mm)
 
 
@@ -97,9 +114,27 @@ def rear_hole_depth_mm(p: Parameters) -> float:
 
 def rear_hole_start_mm(p: Parameters) -> float:
     """Return how far the bore is free of the rear thread and of its hole, from the nose face."""
-    widening_mm = (rear_hole_mm(p) - p.bore.diameter_mm) / 2
+    widening_mm = (rear_hole_mm(p) - pocket_mm(p)) / 2
     drop_mm = widening_mm / tan(radians(DRILL_POINT_DEG / 2))
     return body_length_mm(p) - rear_hole_depth_mm(p) - drop_mm
+
+
+def nose_hollow_mm(p: Parameters) -> float:
+    """Return the largest diameter that is hollow within the nose."""
+    if p.shoulder is None:
+        return p.bore.diameter_mm
+    inside = p.shoulder.guide_mm < p.body.nose_length_mm
+    return p.shoulder.pocket_mm if inside else p.bore.diameter_mm
+
+
+def plug_face_mm(p: Parameters) -> float:
+    """Return where the face stands on which the last spring bears, from the nose face."""
+    return body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
+
+
+def front_bevel_mm(p: Parameters) -> float:
+    """Return how far recess and bevel reach into the bore, where nothing guides the plunger."""
+    return p.body.recess_mm + p.body.bevel_mm / 2 / BEVEL_SLOPE
 
 
 def body(p: Parameters) -> Part:
@@ -108,18 +143,13 @@ def body(p: Parameters) -> Part:
     length_mm = body_length_mm(p)
     outside, planes = _body_outside(p, length_mm, row.major_mm)
     material = Material.find(p.body.material)
-    screw = ThreadRow.find(p.set_screw.thread)
     return Part(
         name="body",
         title="Body",
         outline=Outline(tuple(outside + _body_inside(p, length_mm, row)), planes),
         material=material.name,
         density_g_per_cm3=material.density_g_per_cm3,
-        cuts=(
-            CrossHole(
-                "screw hole", p.set_screw.position_mm, screw.tapping_drill_mm, p.set_screw.thread
-            ),
-        ),
+        cuts=keeping.hole_across(p),
         threads=(
             Thread(
                 surface="rear thread",
@@ -183,24 +213,36 @@ def _chamfered(corners: list[Corner], edge_mm: float) -> list[Corner]:
 
 def _body_inside(p: Parameters, length_mm: float, row: ThreadRow) -> list[Corner]:
     """Return the corners down the rear face and back along the bore to the front face."""
-    bore, hole = p.bore.diameter_mm / 2, rear_hole_mm(p) / 2
-    slope = tan(radians(BEVEL_DEG / 2))
-    recess, bevel = p.body.recess_mm, p.body.bevel_mm / 2
+    bore, hole = pocket_mm(p) / 2, rear_hole_mm(p) / 2
+    recess = p.body.recess_mm
     mouth = row.major_mm / 2 + THREAD_RIM_MM / 2
     rim = mouth + THREAD_RIM_MM / 2 if recess > 0 else mouth
     z_mm = length_mm - recess
     corners = [Corner(length_mm, rim, "rear face")]
     if recess > 0:
         corners += [Corner(z_mm, rim, "rear recess"), Corner(z_mm, mouth, "rear recess floor")]
-    corners.append(Corner(z_mm - (mouth - hole) / slope, hole, "rear bevel"))
+    corners.append(Corner(z_mm - (mouth - hole) / BEVEL_SLOPE, hole, "rear bevel"))
     foot_mm = length_mm - rear_hole_depth_mm(p)
     corners.append(Corner(foot_mm, hole, "rear thread"))
     if hole > bore:
         drop = (hole - bore) / tan(radians(DRILL_POINT_DEG / 2))
         corners.append(Corner(foot_mm - drop, bore, "drill point"))
+    return corners + _front_inside(p)
+
+
+def _front_inside(p: Parameters) -> list[Corner]:
+    """Return the corners from the bore that holds the springs to the front face."""
+    bore = p.bore.diameter_mm / 2
+    corners = []
+    if p.shoulder is not None:
+        corners = [
+            Corner(p.shoulder.guide_mm, pocket_mm(p) / 2, "spring pocket"),
+            Corner(p.shoulder.guide_mm, bore, "step"),
+        ]
+    recess, bevel = p.body.recess_mm, p.body.bevel_mm / 2
     mouth = bore + bevel
     rim = mouth + 0.25 if recess > 0 else mouth
-    corners.append(Corner(recess + bevel / slope, bore, "bore"))
+    corners.append(Corner(recess + bevel / BEVEL_SLOPE, bore, "bore"))
     if bevel > 0:
         corners.append(Corner(recess, mouth, "front bevel"))
     if recess > 0:
@@ -218,14 +260,15 @@ def plunger_ends(p: Parameters) -> tuple[End, End]:
 
 def plunger(p: Parameters) -> Part:
     """Return the plunger; z = 0 at its front tip."""
+    if p.shoulder is not None:
+        return _shouldered(p, p.shoulder)
     front, rear = plunger_ends(p)
     length_mm = p.plunger.length_mm
     tail = reverse(rear.outside("rear"), length_mm)
     back = reverse(rear.inside("rear"), length_mm)
     first = front.outside("front")
     tail[0] = replace(tail[0], surface="guide")
-    sharp = rear.tip.style == "point" and len(tail) == 1
-    named = {"point": "rear point" if sharp else "rear flat"}.get(rear.tip.style, "rear face")
+    named = "rear point" if rear.point and len(tail) == 1 else f"rear {rear.face}"
     if rear.outside("rear")[0].r_mm > 0 and back[0].r_mm < tail[-1].r_mm:
         back[0] = replace(back[0], surface=named)
     else:
@@ -242,8 +285,49 @@ def plunger(p: Parameters) -> Part:
         outline=Outline(tuple(corners)),
         material=material.name,
         density_g_per_cm3=material.density_g_per_cm3,
-        cuts=(Slot("slot", p.slot.front_mm, p.slot.length_mm, p.slot.width_mm, p.slot.depth_mm),),
+        cuts=(*keeping.slot(p), *side_flats(front, rear, length_mm)),
     )
+
+
+def _shouldered(p: Parameters, shoulder: Shoulder) -> Part:
+    """Return a plunger with a head behind its stem, and a tail that meets the plug."""
+    front, edge = plunger_ends(p)[0], HEAD_EDGE_MM
+    stem, head, tail = (
+        each / 2
+        for each in (p.plunger.diameter_mm, shoulder.head_diameter_mm, shoulder.tail_diameter_mm)
+    )
+    rear_mm = shoulder.stem_mm + shoulder.head_length_mm
+    length_mm = p.plunger.length_mm
+    corners = [
+        *front.outside("front"),
+        Corner(shoulder.stem_mm, stem, "guide"),
+        Corner(shoulder.stem_mm, head - edge, "shoulder"),
+        Corner(shoulder.stem_mm + edge, head, "head chamfer"),
+        Corner(rear_mm - edge, head, "head"),
+        Corner(rear_mm, head - edge, "rear head chamfer"),
+        Corner(rear_mm, tail, "seat"),
+        Corner(length_mm - edge, tail, "tail"),
+        Corner(length_mm, tail - edge, "tail chamfer"),
+        Corner(length_mm, 0.0, "rear face"),
+        *front.inside("front"),
+    ]
+    material = Material.find(p.plunger.material)
+    return Part(
+        name="plunger",
+        title="Plunger",
+        outline=Outline(tuple(corners)),
+        material=material.name,
+        density_g_per_cm3=material.density_g_per_cm3,
+    )
+
+
+def side_flats(front: End, rear: End, length_mm: float) -> Iterator[SideFlat]:
+    """Yield the side flats of half centres."""
+    if front.relief is not None:
+        yield SideFlat("front side flat", 0.0, front.relief_length_mm, front.relief.relief_mm)
+    if rear.relief is not None:
+        start_mm = length_mm - rear.relief_length_mm
+        yield SideFlat("rear side flat", start_mm, rear.relief_length_mm, rear.relief.relief_mm)
 
 
 def plug(p: Parameters) -> Part:
@@ -336,31 +420,30 @@ def _disc(name: str, title: str, material: str, corners: list[Corner]) -> Part:
     )
 
 
-def set_screw(p: Parameters) -> Part:
-    """Return the set screw as bought; z = 0 at its tip. Its thread stands at the major diameter."""
-    row = ThreadRow.find(p.set_screw.thread)
-    known = {screw.name: screw for screw in SetScrew.rows()}.get(row.name)
-    major, tip = row.major_mm / 2, p.set_screw.tip_mm / 2
-    tip_length, length = p.set_screw.tip_length_mm, p.set_screw.length_mm
-    sloped = p.set_screw.point in ("cup", "flat", "cone")
-    corners = [Corner(0.0, tip, "tip")]
-    if not sloped:
-        corners += [Corner(tip_length, tip, "dog"), Corner(tip_length, major, "dog shoulder")]
-    else:
-        corners.append(Corner(tip_length, major, "flank"))
-    corners += [
-        Corner(length, major, "thread"),
-        Corner(length, 0.0, "rear face"),
-        Corner(0.0, 0.0, "axis"),
-    ]
-    hexagon_mm = known.hexagon_mm if known else row.major_mm / 2
+def ball(end: End) -> Part | None:
+    """Return the bearing ball bonded in an end, if there is one; z = 0 at one of its poles.
+
+    Its corners lie a degree and a half apart: a chord lies within the ball by 0.00009 of its
+    radius, and the circles that touch cones of 60 and of 90 degrees are among the corners.
+    """
+    if not end.ball_mm:
+        return None
+    radius = end.ball_mm / 2
+    turns = [pi * n / BALL_RUNS for n in range(BALL_RUNS + 1)]
+    places = [(radius * (1 - cos(each)), max(0.0, radius * sin(each))) for each in turns]
+    (pole, *round_it) = places
     return Part(
-        name="set-screw",
-        title="Set screw",
-        outline=Outline(tuple(corners)),
-        material="steel, bought",
-        density_g_per_cm3=SCREW_STEEL_G_PER_CM3,
-        cuts=(HexSocket("socket", hexagon_mm, min(hexagon_mm, length / 2)),),
+        name="ball",
+        title="Ball",
+        outline=Outline(
+            (
+                Corner(*pole, "axis"),
+                *(Corner(z, r, "ball", radius) for z, r in round_it[:-1]),
+                Corner(2 * radius, 0.0, "ball", radius),
+            )
+        ),
+        material="bearing steel, bought",
+        density_g_per_cm3=BOUGHT_STEEL_G_PER_CM3,
     )
 
 
@@ -379,10 +462,5 @@ def spring_envelope(spring: CoilSpring, name: str, length_mm: float) -> Part:
             )
         ),
         material=spring.grade,
-        density_g_per_cm3=SCREW_STEEL_G_PER_CM3,
+        density_g_per_cm3=BOUGHT_STEEL_G_PER_CM3,
     )
-
-
-def screw_reach_mm(p: Parameters) -> float:
-    """Return how far the tip of the set screw stands inside the plunger's outside diameter."""
-    return p.slot.depth_mm - p.set_screw.gap_mm

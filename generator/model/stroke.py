@@ -13,6 +13,8 @@ from generator.model.tool import Orientation, Tool
 from generator.standards.rows import Thread
 
 POSITIONS: Final = 25
+PRESSED_MM: Final = 0.02
+"""What of a pin's diameter may stand in the wall that it is pressed into."""
 ROLLED: Final[Mapping[Axis, Axis]] = {"rear": "rear, rolled", "front": "front, rolled"}
 
 
@@ -37,8 +39,10 @@ class Stroke:
         orientation: Which end is at work.
         sizes: At which sizes.
         stands: Its positions; the first has the plunger out, the last has it pushed home.
-        cores_mm: Diameter of the core of each screwed part: outside of it, it is meant to stand in
-            the thread of the body.
+        cores_mm: Diameter of the core of each part screwed or pressed into another: outside of it,
+            it is meant to stand in the other's metal.
+        gap_mm: How far the set screw is meant to stand off the floor of the slot; 0 for a pin.
+        across: The names of the parts that stand across the tool; first the one in the slot.
     """
 
     orientation: str
@@ -46,6 +50,22 @@ class Stroke:
     stands: tuple[Stand, ...]
     cores_mm: Mapping[str, float]
     gap_mm: float
+    across: tuple[str, ...]
+
+    @property
+    def crossing(self) -> str:
+        """The name of the part that stands in the slot."""
+        return self.across[0]
+
+    @property
+    def one_sided(self) -> bool:
+        """Whether a screw is turned in from one side, to a slot that lies on that side alone."""
+        return "set screw" in self.across
+
+    @property
+    def behind(self) -> str:
+        """The name of what the springs press on the plunger: a button, or the first spring."""
+        return "button" if "button" in self.stands[0].placed else "spring 1"
 
     @property
     def pairs(self) -> tuple[tuple[str, str], ...]:
@@ -59,7 +79,12 @@ def stroke(sizes: Sizes, o: Orientation, positions: int = POSITIONS) -> Stroke:
     tool = sizes.tool
     travels = (o.travel_mm * k / (positions - 1) for k in range(positions))
     stands = tuple(_stand(tool, o, each) for each in travels)
-    return Stroke(o.name, sizes.name, stands, _cores(tool), tool.parameters.set_screw.gap_mm)
+    screw = tool.parameters.set_screw
+    across = tuple(
+        name for name, place in stands[0].placed.items() if place.axis in ("outward", "inward")
+    )
+    gap_mm = 0.0 if screw is None else screw.gap_mm
+    return Stroke(o.name, sizes.name, stands, _cores(tool), gap_mm, across)
 
 
 def rolled(whole: Stroke) -> Stroke:
@@ -81,5 +106,10 @@ def _stand(tool: Tool, o: Orientation, travel_mm: float) -> Stand:
 def _cores(tool: Tool) -> dict[str, float]:
     p = tool.parameters
     plug_mm = Thread.find(p.plug.thread).minor_mm
-    screw_mm = Thread.find(p.set_screw.thread).minor_mm
-    return {"plug": plug_mm, "plug 2": plug_mm, "set screw": screw_mm}
+    cores_mm = {"plug": plug_mm, "plug 2": plug_mm}
+    if p.set_screw is not None:
+        screw_mm = Thread.find(p.set_screw.thread).minor_mm
+        cores_mm |= {"set screw": screw_mm, "jam screw": screw_mm}
+    if p.cross_pin is not None:
+        cores_mm["cross pin"] = p.cross_pin.diameter_mm - PRESSED_MM
+    return cores_mm

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import nan, radians, tan
+from math import nan, radians, sqrt, tan
 from typing import Literal, Protocol
 
 from generator.formulas import cone, fit, slot, stack
@@ -12,9 +12,9 @@ from generator.inputs.parameters import Parameters
 from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import LimitChange
-from generator.inputs.tables import Button, PointTip, Tip
-from generator.model import parts
-from generator.model.completion import complete, down, tip_in_slot_mm, up
+from generator.inputs.tables import Button, ConeTip
+from generator.model import keeping, parts
+from generator.model.completion import complete, down, up
 from generator.model.part import Part
 from generator.model.springs import CoilSpring, InPlace, coil_spring, extreme_curves, in_place
 from generator.model.tips import End
@@ -72,10 +72,12 @@ class Orientation:
         which: "as drawn" with the front end at work, "reversed" with the rear end.
         outer: The end at work.
         inner: The end inside.
-        slot_mm: From the outer tip to the slot.
+        slot_mm: From the outer tip to the slot; NaN where there is none.
         projection_extended_mm: Outer tip out of the nose face, plunger forward.
         projection_compressed_mm: The same, plunger pushed home.
         inner_extended_mm: Position of the innermost point of the plunger, plunger forward.
+        wide_extended_mm: Position of the rear end of what slides in the bore, plunger forward: of
+            the head of a shouldered plunger, else the innermost point.
         seat_mm: What is added to the room for the springs by the way they sit; negative for a
             button.
         room_extended_mm: Length left for springs and separators, plunger forward.
@@ -93,6 +95,7 @@ class Orientation:
     projection_extended_mm: float
     projection_compressed_mm: float
     inner_extended_mm: float
+    wide_extended_mm: float
     seat_mm: float
     room_extended_mm: float
     room_compressed_mm: float
@@ -144,6 +147,11 @@ class Orientation:
         return self.inner_extended_mm + self.travel_mm
 
     @property
+    def wide_compressed_mm(self) -> float:
+        """Position of the rear end of what slides in the bore, pushed home."""
+        return self.wide_extended_mm + self.travel_mm
+
+    @property
     def guide_ratio(self) -> float:
         """Guided length over the plunger's diameter, plunger forward."""
         return self.guide_mm / self.outer.diameter_mm
@@ -161,13 +169,15 @@ class Tool:
         plug: The plug.
         button: The button, if there is one.
         separator: The washer between two springs, if there is one.
-        set_screw: The set screw, bought.
+        crossing: The set screw, or the cross pin; None for a shouldered plunger.
+        ball: The ball in an end of the plunger, bought, if there is one.
         springs: The springs in a row, first the one at the plunger; each may have one inside it.
         curve: Force against length of all springs and separators.
         orientations: One for each end of the plunger that follows a tap.
         bore_limits: Limits of size of the bore.
         plunger_limits: Limits of size of the plunger.
-        tip_in_slot_mm: Diameter of the screw that meets the ends of the slot.
+        across_mm: Diameter of the screw, or of the pin, that meets the ends of the slot; NaN for
+            neither.
         plug_face_mm: Position of the face on which the last spring bears, from the nose face.
     """
 
@@ -178,13 +188,14 @@ class Tool:
     plug: Part
     button: Part | None
     separator: Part | None
-    set_screw: Part
+    crossing: Part | None
+    ball: Part | None
     springs: tuple[CoilSpring, ...]
     curve: stack.Curve
     orientations: tuple[Orientation, ...]
     bore_limits: Limits
     plunger_limits: Limits
-    tip_in_slot_mm: float
+    across_mm: float
     plug_face_mm: float
 
     @property
@@ -193,15 +204,28 @@ class Tool:
         return self.parameters.name
 
     @property
+    def bought_parts(self) -> tuple[Part, ...]:
+        """The parts that are bought and are solid, springs are not."""
+        screw = self.crossing if self.parameters.set_screw is not None else None
+        found = (screw, keeping.jam_screw(self.parameters), self.ball)
+        return tuple(part for part in found if part is not None)
+
+    @property
     def made_parts(self) -> tuple[Part, ...]:
         """The parts that are made, in the order of the papers."""
-        small = (self.button, self.separator)
+        pin = self.crossing if self.parameters.cross_pin is not None else None
+        small = (self.button, self.separator, pin)
         return (
             self.body,
             self.plunger,
             self.plug,
             *(part for part in small if part is not None),
         )
+
+    @property
+    def solid_parts(self) -> tuple[Part, ...]:
+        """Every part but the springs: those that are made, then those that are bought."""
+        return (*self.made_parts, *self.bought_parts)
 
     @property
     def in_place(self) -> tuple[InPlace, ...]:
@@ -298,38 +322,36 @@ def separators_mm(p: Parameters) -> float:
     return 0.0 if p.separator is None else p.separator.thickness_mm * (len(p.springs) - 1)
 
 
-def front_bevel_mm(p: Parameters) -> float:
-    """Return how far recess and bevel reach into the bore, where nothing guides the plunger."""
-    return p.body.recess_mm + p.body.bevel_mm / 2 / tan(radians(parts.BEVEL_DEG / 2))
-
-
-def seat_mm(p: Parameters, inner: Tip, first: CoilSpring) -> float:
+def seat_mm(p: Parameters, inner: End, first: CoilSpring) -> float:
     """Return what the seat adds to the room for the springs, counted from the innermost point.
 
-    A button takes its thickness; its recess, or the mouth of its vent, lets a point in by the
-    overlap. Without a button the spring slides down a cone until its inside rests on it, or into a
-    countersink until its outside does.
+    The springs of a shouldered plunger bear on its head, its tail inside them. A button takes its
+    thickness; its recess, or the mouth of its vent, lets a point or a ball in. Without a button the
+    spring slides down a cone, or a ball, until its inside rests on it, or into a countersink until
+    its outside does.
     """
+    if p.shoulder is not None:
+        return p.shoulder.tail_length_mm
     if p.button is not None:
-        sunk_mm = _sunk_mm(p.button, inner) if isinstance(inner, PointTip) else 0.0
-        return sunk_mm - p.button.thickness_mm
-    match inner.style:
-        case "point":
-            circle_mm = min(first.inside_mm, p.plunger.diameter_mm)
-            if circle_mm <= inner.flat_mm:
-                return 0.0
-            return cone.overlap_mm(
-                circle_mm=circle_mm, flat_mm=inner.flat_mm, angle_deg=inner.angle_deg
-            )
-        case "countersink":
-            if first.outside_mm >= inner.mouth_mm:
-                return 0.0
-            return (inner.mouth_mm - first.outside_mm) / 2 / tan(radians(inner.angle_deg / 2))
-        case _:
+        sunk_mm = _sunk_mm(p.button, inner.point) if inner.point else 0.0
+        return sunk_mm + _ball_sunk_mm(p.button, inner) - p.button.thickness_mm
+    if inner.point is not None:
+        circle_mm = min(first.inside_mm, p.plunger.diameter_mm)
+        if circle_mm <= inner.point.flat_mm:
             return 0.0
+        return cone.overlap_mm(
+            circle_mm=circle_mm, flat_mm=inner.point.flat_mm, angle_deg=inner.point.angle_deg
+        )
+    if inner.ball_mm > first.inside_mm:
+        rise_mm = sqrt(inner.ball_mm**2 - first.inside_mm**2) / 2
+        return min(0.0, inner.ball_mm / 2 - inner.stands_mm - rise_mm)
+    if inner.sink is not None and first.outside_mm < inner.sink.mouth_mm:
+        rise_mm = (inner.sink.mouth_mm - first.outside_mm) / 2
+        return rise_mm / tan(radians(inner.sink.angle_deg / 2))
+    return 0.0
 
 
-def _sunk_mm(button: Button, point: PointTip) -> float:
+def _sunk_mm(button: Button, point: ConeTip) -> float:
     """Return how deep a point stands in a button: on the mouth of its recess or of its vent."""
     mouth_mm = max(button.recess_mm, button.vent_mm)
     if mouth_mm <= point.flat_mm:
@@ -343,6 +365,20 @@ def _sunk_mm(button: Button, point: PointTip) -> float:
         mouth_mm=mouth_mm, pilot_mm=hole_mm, angle_deg=parts.BEVEL_DEG
     )
     return min(on_mouth_mm, recess_mm + on_hole_mm)
+
+
+def _ball_sunk_mm(button: Button, end: End) -> float:
+    """Return how deep an end with a ball stands in a button; below 0, it stands off by the ball."""
+    if not end.ball_mm:
+        return 0.0
+    hole_mm = min(button.vent_mm, end.ball_mm / 2)
+    _, height_mm = cone.ball_rest_mm(
+        ball_mm=end.ball_mm,
+        mouth_mm=max(button.recess_mm, hole_mm),
+        pilot_mm=hole_mm,
+        angle_deg=parts.BEVEL_DEG,
+    )
+    return end.ball_mm - height_mm - end.stands_mm
 
 
 def deeper_mm(o: Orientation, curve: stack.Curve) -> float:
@@ -376,7 +412,7 @@ def _tapped(
     need_mm = up(drawn_mm + max((mm for mm in more_mm if mm == mm), default=0.0), TAPPED_STEP_MM)
     clear_mm = Limit.find("plunger clear of the rear hole").warn
     free_mm = parts.rear_hole_start_mm(drawn) - clear_mm
-    rooms_mm = [drawn_mm + free_mm - o.inner_compressed_mm for o in orientations]
+    rooms_mm = [drawn_mm + free_mm - o.wide_compressed_mm for o in orientations]
     if not is_derived(p.workshop.tap_reach_mm):
         rooms_mm.append(p.workshop.tap_reach_mm - Thread.find(p.plug.thread).pitch_mm)
     least_mm = min(rooms_mm, default=need_mm)
@@ -396,9 +432,8 @@ def design(asked: Parameters) -> Tool:
         coil_spring(spring, told) for spring, told in zip(p.springs, asked.springs, strict=True)
     )
     curve = stack.in_series([spring.curve for spring in springs], separators_mm(p))
-    plug_face_mm = parts.body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
-    tip_mm = tip_in_slot_mm(p)
-    orientations = _orientations(p, springs[0], curve, tip_mm, plug_face_mm)
+    plug_face_mm = parts.plug_face_mm(p)
+    orientations = _orientations(p, springs[0], curve, plug_face_mm)
     p = _tapped(p, springs, orientations)
     return Tool(
         parameters=p,
@@ -408,13 +443,14 @@ def design(asked: Parameters) -> Tool:
         plug=parts.plug(p),
         button=parts.button(p),
         separator=parts.separator(p),
-        set_screw=parts.set_screw(p),
+        crossing=keeping.crossing(p),
+        ball=next((made for end in parts.plunger_ends(p) if (made := parts.ball(end))), None),
         springs=springs,
         curve=curve,
         orientations=orientations,
         bore_limits=_limits(p.bore.diameter_mm, p.bore.tolerance, p.bore.limits_um),
         plunger_limits=_limits(p.plunger.diameter_mm, p.plunger.tolerance, p.plunger.limits_um),
-        tip_in_slot_mm=tip_mm,
+        across_mm=keeping.across_mm(p),
         plug_face_mm=plug_face_mm,
     )
 
@@ -427,45 +463,51 @@ def _limits(nominal_mm: float, zone: str, limits_um: tuple[float, float] | None)
 
 
 def _orientations(
-    p: Parameters, first: CoilSpring, curve: stack.Curve, tip_mm: float, plug_face_mm: float
+    p: Parameters, first: CoilSpring, curve: stack.Curve, plug_face_mm: float
 ) -> tuple[Orientation, ...]:
     front, rear = parts.plunger_ends(p)
-    behind_mm = p.plunger.length_mm - p.slot.front_mm - p.slot.length_mm
-    whole: list[tuple[Which, End, End, float]] = [
-        ("as drawn", front, rear, p.slot.front_mm),
-        ("reversed", rear, front, behind_mm),
-    ]
-    return tuple(
-        _orientation(p, first, curve, tip_mm, plug_face_mm, *one)
-        for one in whole
-        if one[1].tip.style != "plain"
+    ends: list[tuple[Which, End, End]] = [("as drawn", front, rear), ("reversed", rear, front)]
+    return tuple(_orientation(p, first, curve, plug_face_mm, *one) for one in ends if one[1].works)
+
+
+def _stops(p: Parameters, which: Which) -> tuple[float, float, float]:
+    """Return where the slot starts from the outer tip, and the projections it or the step allows.
+
+    First with the plunger forward, then pushed home.
+    """
+    if p.shoulder is not None:
+        extended_mm = p.shoulder.stem_mm - p.shoulder.guide_mm
+        return nan, extended_mm, extended_mm - p.shoulder.travel_mm
+    assert p.slot is not None
+    s, crossing_mm, across_mm = p.slot, keeping.position_mm(p), keeping.across_mm(p)
+    behind_mm = p.plunger.length_mm - s.front_mm - s.length_mm
+    slot_mm = s.front_mm if which == "as drawn" else behind_mm
+    extended_mm = slot.projection_extended_mm(
+        front_mm=slot_mm, slot_length_mm=s.length_mm, tip_mm=across_mm, screw_mm=crossing_mm
     )
+    compressed_mm = slot.projection_compressed_mm(
+        front_mm=slot_mm, tip_mm=across_mm, screw_mm=crossing_mm
+    )
+    return slot_mm, extended_mm, compressed_mm
 
 
 def _orientation(
     p: Parameters,
     first: CoilSpring,
     curve: stack.Curve,
-    tip_mm: float,
     plug_face_mm: float,
     which: Which,
     outer: End,
     inner: End,
-    slot_mm: float,
 ) -> Orientation:
-    extended_mm = slot.projection_extended_mm(
-        front_mm=slot_mm,
-        slot_length_mm=p.slot.length_mm,
-        tip_mm=tip_mm,
-        screw_mm=p.set_screw.position_mm,
-    )
-    compressed_mm = slot.projection_compressed_mm(
-        front_mm=slot_mm, tip_mm=tip_mm, screw_mm=p.set_screw.position_mm
-    )
+    slot_mm, extended_mm, compressed_mm = _stops(p, which)
     inner_mm = p.plunger.length_mm - extended_mm
-    seat = seat_mm(p, inner.tip, first)
+    seat = seat_mm(p, inner, first)
     room_mm = plug_face_mm - inner_mm + seat
     travel_mm = extended_mm - compressed_mm
+    wide_mm, guide_mm = inner_mm, inner_mm - inner.outer_mm
+    if p.shoulder is not None:
+        wide_mm, guide_mm = inner_mm - p.shoulder.tail_length_mm, p.shoulder.guide_mm
     return Orientation(
         which=which,
         outer=outer,
@@ -474,12 +516,13 @@ def _orientation(
         projection_extended_mm=extended_mm,
         projection_compressed_mm=compressed_mm,
         inner_extended_mm=inner_mm,
+        wide_extended_mm=wide_mm,
         seat_mm=seat,
         room_extended_mm=room_mm,
         room_compressed_mm=room_mm - travel_mm,
         preload_N=_force_N(curve, room_mm),
         full_force_N=_force_N(curve, room_mm - travel_mm),
-        guide_mm=inner_mm - inner.outer_mm - front_bevel_mm(p),
+        guide_mm=guide_mm - parts.front_bevel_mm(p),
         curve=curve,
     )
 

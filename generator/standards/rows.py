@@ -387,6 +387,30 @@ class ScrewHead(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Ball(Row):
+    """A loose bearing ball as it is sold.
+
+    Attributes:
+        diameter_mm: Nominal diameter; in grade G100 true to 2.5 micrometres.
+    """
+
+    FILE: ClassVar = "balls.csv"
+
+    diameter_mm: float
+
+    @classmethod
+    def largest(cls, most_mm: float) -> Ball | None:
+        """Return the largest ball that is no larger than a size; None if there is none."""
+        fitting = [row for row in cls.rows() if row.diameter_mm <= most_mm + 1e-9]
+        return max(fitting, key=lambda row: row.diameter_mm, default=None)
+
+    @classmethod
+    def of(cls, diameter_mm: float) -> Ball | None:
+        """Return the ball of a diameter, to the last digit of the table; None if none is sold."""
+        return next((row for row in cls.rows() if abs(row.diameter_mm - diameter_mm) < 6e-5), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Material(Row):
     """Bar that a part is made of.
 
@@ -429,6 +453,43 @@ class WorkMaterial(Row):
         else:
             whole, short = self.coarse_factor, self.short_coarse_factor
         return short if short is not None and lead_threads <= self.SHORT_LEAD else whole
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkProperties(Row):
+    """What is to be known of work that is touched or held, named as in the table of what taps cut.
+
+    Attributes:
+        yield_MPa: Yield strength, of a weak condition of the kind.
+        expansion_um_per_m_K: Linear expansion near room temperature: micrometres a metre a kelvin.
+        density_g_per_cm3: Density.
+    """
+
+    FILE: ClassVar = "work_properties.csv"
+
+    yield_MPa: float
+    expansion_um_per_m_K: float
+    density_g_per_cm3: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CentreHole(Row):
+    """A centre hole of 60 degrees, ISO 866 (DIN 332-1) type A, named by its pilot.
+
+    Attributes:
+        pilot_mm: Diameter of the pilot hole.
+        mouth_mm: Diameter of the countersink at the face.
+        depth_mm: Least depth of both together.
+    """
+
+    FILE: ClassVar = "centre_holes.csv"
+
+    ANGLE_DEG: ClassVar = 60.0
+    """Included angle of every one of them."""
+
+    pilot_mm: float
+    mouth_mm: float
+    depth_mm: float
 
 
 def once(names: Iterable[str]) -> tuple[str, ...]:

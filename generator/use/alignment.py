@@ -169,12 +169,12 @@ class Lean:
     @property
     def lean_deg(self) -> Figures:
         """The lean of the thread against its hole."""
-        return _figures(self.leaning, 1 / self.arm_mm, angle=True) if self.known else UNKNOWN
+        return figures(self.leaning, 1 / self.arm_mm, angle=True) if self.known else UNKNOWN
 
     @property
     def mouth_mm(self) -> Figures:
         """The growth of the mouth on its diameter."""
-        return _figures(self.turning, self.growth, angle=False) if self.known else UNKNOWN
+        return figures(self.turning, self.growth, angle=False) if self.known else UNKNOWN
 
     def most_deg(self, scales: Mapping[str, float] | None = None) -> float:
         """Return the 95 % lean with some errors at a share of their size, by key."""
@@ -239,7 +239,14 @@ def leans(tool: Tool) -> tuple[Lean, ...]:
     for seat in seats(tool):
         if not seat.serves or seat.orientation is None:
             continue
-        lean = Lean(seat.tap, seat, _arm_mm(seat), tuple(_terms(tool, seat, seat.orientation)))
+        terms = error_terms(
+            tool,
+            seat.orientation,
+            pushed_mm=start_mm(tool, seat),
+            arm_mm=_arm_mm(seat),
+            wrench=seat.tap.wrench_height_mm > 0,
+        )
+        lean = Lean(seat.tap, seat, _arm_mm(seat), tuple(terms))
         before = found.get(seat.tap)
         if before is None or _slope(lean) > _slope(before):
             found[seat.tap] = lean
@@ -263,12 +270,21 @@ def _arm_mm(seat: Seat) -> float:
     return arm_mm if arm_mm > 0 else nan
 
 
-def _terms(tool: Tool, seat: Seat, o: Orientation) -> Iterator[Term]:
-    """Yield the errors that are not nil."""
+def error_terms(
+    tool: Tool, o: Orientation, *, pushed_mm: float, arm_mm: float = 0.0, wrench: bool = False
+) -> Iterator[Term]:
+    """Yield the errors between spindle and work that are not nil.
+
+    Args:
+        tool: The tool.
+        o: Which end is at work.
+        pushed_mm: How far the plunger is pushed in.
+        arm_mm: Length over which the axis of the hole is out of line.
+        wrench: Whether a centre in a wrench's back is followed.
+    """
     p, asked = tool.parameters, tool.parameters.alignment
     work, lying = p.machine.turned == "work", p.machine.spindle == "horizontal"
     straight = isinstance(p.mount, StraightMount)
-    pushed_mm = start_mm(tool, seat)
     out_mm = max(0.0, o.projection_extended_mm - pushed_mm)
     clearance_um = max(0.0, tool.greatest_clearance_um)
 
@@ -284,7 +300,7 @@ def _terms(tool: Tool, seat: Seat, o: Orientation) -> Iterator[Term]:
     machine, quill = ("tailstock", "barrel") if lying else ("spindle", "quill")
     error_mm = _clearance_mm(clearance_um, out_mm, o.guide_mm + pushed_mm)
     slope_mm = asked.slope_mm * _mount_to_tip_mm(p, out_mm) / 100
-    hole_mm = _arm_mm(seat) * tan(radians(asked.hole_deg))
+    hole_mm = arm_mm * tan(radians(asked.hole_deg))
     terms = (
         own(
             f"{machine} high or low" if lying else f"{machine} to front or back",
@@ -303,9 +319,8 @@ def _terms(tool: Tool, seat: Seat, o: Orientation) -> Iterator[Term]:
         own("centre of the tap off its thread", "tap_mm", turns=True),
         own("centre of the wrench off the tap", "wrench_mm", turns=True),
     )
-    followed = seat.tap.wrench_height_mm > 0
     for term in terms:
-        if term.most_mm != 0 and (followed or term.key != "alignment.wrench_mm"):
+        if term.most_mm != 0 and (wrench or term.key != "alignment.wrench_mm"):
             yield term
 
 
@@ -329,7 +344,19 @@ def _sum(terms: tuple[Term, ...], scale: float) -> tuple[float, list[float]]:
     return hypot(x, y) * scale, [term.most_mm * scale for term in terms if term.way is None]
 
 
-def _figures(terms: tuple[Term, ...], scale: float, *, angle: bool) -> Figures:
+def figures(terms: tuple[Term, ...], scale: float = 1.0, *, angle: bool = False) -> Figures:
+    """Return how long the sum of some errors is.
+
+    Args:
+        terms: The errors.
+        scale: What each is multiplied by.
+        angle: Whether the sums are slopes to be told in degrees.
+
+    Returns:
+        The sums; NaN where an error cannot be worked out.
+    """
+    if not all(isfinite(term.most_mm) for term in terms):
+        return UNKNOWN
     bias, radii = _sum(terms, scale)
     lengths = [
         chain.worst_case(bias=bias, radii=radii),

@@ -10,12 +10,14 @@ from typing import Final
 from generator.formulas import cone
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import CountersinkTip, PointTip
+from generator.inputs.tables import ConeTip, CountersinkTip
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import Tap
 
 BAND_MM: Final = 1.0
 BEVEL_SPARE_MM: Final = 0.5
+BALL_SPARE_MM: Final = 0.3
+"""How far outside the pilot's edge a ball bears, on the diameter; engineering judgement."""
 TAP_POINT_DEG: Final = 60.0
 """Angle of a tap's point and centre; common practice, no source."""
 
@@ -52,6 +54,10 @@ class Seat:
         tip_clearance_mm: From the point that goes deepest to the bottom of the pilot it enters; NaN
             for a bevel, which has no point.
         hint: What a difference of the angles does; "" for none.
+        angle_deg: Included angle of the cone on which they meet: where an edge bears on a cone,
+            that cone; NaN if no end takes the tap.
+        hold_share: What share of its hold a half centre keeps toward its relieved side; 1 of a
+            whole seat.
     """
 
     tap: FollowedTap
@@ -69,6 +75,8 @@ class Seat:
     edge: bool = False
     tip_clearance_mm: float = nan
     hint: str = ""
+    angle_deg: float = nan
+    hold_share: float = 1.0
 
     @property
     def label(self) -> str:
@@ -84,18 +92,6 @@ class Seat:
     def serves(self) -> bool:
         """Whether the tap's end sits at all."""
         return self.orientation is not None and self.margin_mm >= 0 and self.contact_mm > 0
-
-    @property
-    def angle_deg(self) -> float:
-        """The included angle of the tool's cone.
-
-        Raises:
-            ValueError: If no end of the plunger takes the tap.
-        """
-        tip = None if self.orientation is None else self.orientation.outer.tip
-        if not isinstance(tip, PointTip | CountersinkTip):
-            raise ValueError(f"{self.label} has no seat")
-        return tip.angle_deg
 
 
 def circle_mm(tap: FollowedTap, row: Tap, end: str) -> float:
@@ -142,21 +138,23 @@ def _ends(tool: Tool, tap: FollowedTap, key: str, row: Tap) -> tuple[str, ...]:
 
 def _seat(none: Seat, o: Orientation) -> Seat | None:
     """Return how one orientation takes a tap's end; None if its form cannot."""
-    tip = o.outer.tip
-    if none.end == "centre" and isinstance(tip, PointTip):
-        return _in_a_centre(none, o, tip)
-    if none.end in ("point", "bevel") and isinstance(tip, CountersinkTip):
-        return _in_a_countersink(none, o, tip)
+    if none.end == "centre" and o.outer.point is not None:
+        return _in_a_centre(none, o, o.outer.point)
+    if none.end == "centre" and o.outer.ball_mm:
+        return _ball_in_a_centre(none, o)
+    if none.end in ("point", "bevel") and o.outer.sink is not None:
+        return _in_a_countersink(none, o, o.outer.sink)
     return None
 
 
-def _in_a_centre(none: Seat, o: Orientation, tip: PointTip) -> Seat:
+def _in_a_centre(none: Seat, o: Orientation, tip: ConeTip) -> Seat:
     circle = circle_mm(none.tap, none.row, none.end)
     pilot_mm = CENTRE_PILOT_SHARE * none.row.shank_mm
     outer_mm, inner_mm = min(circle, o.outer.diameter_mm), max(tip.flat_mm, pilot_mm)
     slope = tan(radians(tip.angle_deg / 2))
     sharper, blunter = tip.angle_deg < TAP_POINT_DEG, tip.angle_deg > TAP_POINT_DEG
     enters_mm = max(0.0, pilot_mm - tip.flat_mm) / 2 / slope
+    by_flat, by_rim = sharper and tip.flat_mm > pilot_mm, blunter and o.outer.diameter_mm < circle
     return replace(
         none,
         orientation=o,
@@ -169,6 +167,38 @@ def _in_a_centre(none: Seat, o: Orientation, tip: PointTip) -> Seat:
         edge=o.outer.diameter_mm < circle,
         tip_clearance_mm=CENTRE_PILOT_DEPTH * pilot_mm - enters_mm,
         hint="bears deep in the centre" * sharper + "bears on the mouth of the centre" * blunter,
+        angle_deg=TAP_POINT_DEG if by_flat or by_rim else tip.angle_deg,
+        hold_share=o.outer.hold_share(inner_mm if sharper else outer_mm),
+    )
+
+
+def _ball_in_a_centre(none: Seat, o: Orientation) -> Seat:
+    """Return how a ball sits in a centre, or in a plain hole: on a circle, wherever it fits."""
+    circle, ball_mm = circle_mm(none.tap, none.row, none.end), o.outer.ball_mm
+    pilot_mm = min(CENTRE_PILOT_SHARE * none.row.shank_mm, circle)
+    if pilot_mm >= ball_mm:
+        return replace(none, orientation=o, margin_mm=ball_mm - pilot_mm, need_mm=BALL_SPARE_MM)
+    contact_mm, height_mm = cone.ball_rest_mm(
+        ball_mm=ball_mm, mouth_mm=circle, pilot_mm=pilot_mm, angle_deg=TAP_POINT_DEG
+    )
+    enters_mm, deep_mm = (
+        ball_mm - height_mm,
+        cone.overlap_mm(circle_mm=circle, flat_mm=pilot_mm, angle_deg=TAP_POINT_DEG),
+    )
+    flank_mm = cone.ball_circle_mm(ball_mm=ball_mm, angle_deg=TAP_POINT_DEG)
+    where = "flank" if contact_mm == flank_mm else "mouth" if contact_mm == circle else "pilot"
+    return replace(
+        none,
+        orientation=o,
+        margin_mm=min(flank_mm, circle) - pilot_mm,
+        need_mm=BALL_SPARE_MM,
+        overlap_mm=enters_mm - o.outer.stands_mm,
+        outer_mm=contact_mm,
+        inner_mm=contact_mm,
+        contact_mm=contact_mm,
+        tip_clearance_mm=CENTRE_PILOT_DEPTH * pilot_mm - max(0.0, enters_mm - deep_mm),
+        hint=f"the ball bears on the {where} of the centre",
+        angle_deg=cone.tangent_deg(ball_mm=ball_mm, circle_mm=contact_mm),
     )
 
 
@@ -185,6 +215,7 @@ def _in_a_countersink(none: Seat, o: Orientation, tip: CountersinkTip) -> Seat:
         margin_mm=min(tip.mouth_mm, circle) - tip.pilot_mm,
         need_mm=BAND_MM,
         overlap_mm=(tip.mouth_mm - circle) / 2 / tan(radians(tip.angle_deg / 2)),
+        angle_deg=tip.angle_deg,
     )
     if none.end == "bevel":
         outer_mm = min(tip.mouth_mm, max(circle, none.row.shank_mm))
@@ -198,6 +229,7 @@ def _in_a_countersink(none: Seat, o: Orientation, tip: CountersinkTip) -> Seat:
             contact_mm=outer_mm,
         )
     outer_mm, flatter = min(tip.mouth_mm, circle), tip.angle_deg > TAP_POINT_DEG
+    by_mouth = tip.angle_deg < TAP_POINT_DEG and tip.mouth_mm < circle
     deep_mm = cone.overlap_mm(circle_mm=tip.pilot_mm, flat_mm=0.0, angle_deg=TAP_POINT_DEG)
     return replace(
         seat,
@@ -208,4 +240,5 @@ def _in_a_countersink(none: Seat, o: Orientation, tip: CountersinkTip) -> Seat:
         tip_clearance_mm=tip.pilot_depth_mm - deep_mm,
         hint="bears at the pilot" * flatter
         + "bears on the mouth of the countersink" * (tip.angle_deg < TAP_POINT_DEG),
+        angle_deg=TAP_POINT_DEG if flatter or by_mouth else tip.angle_deg,
     )

@@ -237,9 +237,8 @@ def _window(tool: Tool, seat: Seat) -> Window:
         rests=rests,
         one_hand_N=one_N,
         two_hands_N=two_N,
-        weight_floor_N=tapping.floor_force_N(
-            side_N=_weight_N(tool, seat), angle_deg=seat.angle_deg
-        ),
+        weight_floor_N=tapping.floor_force_N(side_N=_weight_N(tool, seat), angle_deg=seat.angle_deg)
+        / seat.hold_share,
         feel_N=inf if rests else _feel_N(tool, seat, torque),
         column_N=_column_N(tool, seat, thread),
         preload_N=o.preload_N,
@@ -265,9 +264,13 @@ def floors_N(tool: Tool, seat: Seat) -> tuple[float, float]:
 
 
 def _floor_N(tool: Tool, seat: Seat, torque: float, share: float) -> float:
-    """Return the force that holds the cone against the push of the wrench, and its weight."""
+    """Return the force that holds the cone against the push of the wrench, and its weight.
+
+    The push goes round with the wrench, so it meets the relieved side of a half centre.
+    """
     side_N = tapping.side_push_N(torque_Nm=torque, arm_mm=seat.tap.wrench_arm_mm, share=share)
-    return tapping.floor_force_N(side_N=side_N + _weight_N(tool, seat), angle_deg=seat.angle_deg)
+    whole_N = tapping.floor_force_N(side_N=side_N + _weight_N(tool, seat), angle_deg=seat.angle_deg)
+    return whole_N / seat.hold_share
 
 
 def _weight_N(tool: Tool, seat: Seat) -> float:

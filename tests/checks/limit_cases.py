@@ -79,7 +79,74 @@ NESTED: Final = {
         "hand": "left",
     }
 }
+PINNED: Final = {
+    "set_screw": REMOVED,
+    "cross_pin": {"diameter_mm": 2.5, "position_mm": 16.0},
+    "slot": {"length_mm": 14.5, "front_mm": 23.75},
+}
+HEADED: Final = {
+    **STRAIGHT,
+    "plug.thread": "M14",
+    "set_screw": REMOVED,
+    "slot": REMOVED,
+    "button": REMOVED,
+    "plunger": {
+        "diameter_mm": 6.0,
+        "material": "silver steel 115CrV3",
+        "front": {"style": "point"},
+        "rear": {"style": "plain"},
+    },
+    "bore.diameter_mm": 6.0,
+    "shoulder": {"pocket_mm": 10.0, "travel_mm": 10.0},
+    "springs.0.outside_mm": 9.0,
+}
+SHOULDERED_TIP: Final = {
+    "set_screw.locking": "shoulder",
+    "set_screw.tip_mm": 2.0,
+    "set_screw.tip_length_mm": 2.6,
+}
+BALL_IN_CENTRE: Final = {
+    "plunger.front": {"style": "ball"},
+    "taps": [{"standard": "ISO 529", "size": "M10", "end": "centre"}],
+}
+HALF_CENTRE: Final = {"plunger.front": {"style": "half centre"}}
+HALF_IN_CENTRE: Final = {**BALL_IN_CENTRE, **HALF_CENTRE}
 OWN_BORE: Final = {"bore.limits_um": [0.0, 15.0]}
+PICK_UP: Final = {
+    "purpose": "pick-up centre",
+    "taps": REMOVED,
+    "plunger.rear": {"style": "plain"},
+    "plunger.front.flat_mm": 0.3,
+    "springs.0.rate_N_per_mm": 0.2,
+    "pick_up": {"target": "hole", "width_mm": 4.0},
+}
+"""The worked tool with a soft spring, to find a hole of 4 mm."""
+
+SUPPORT: Final = {
+    "purpose": "support centre",
+    "taps": REMOVED,
+    "plunger.rear": {"style": "plain"},
+    "plunger.front.flat_mm": 0.4,
+    "machine.spindle": "horizontal",
+    "support": {
+        "centre": "A2.5",
+        "length_mm": 200.0,
+        "diameter_mm": 16.0,
+        "accept_mm": 0.2,
+        "set_mm": 9.0,
+    },
+}
+"""The worked tool against a bar of 16 mm."""
+
+BY_FEEL: Final = {"pick_up.read_by": "feel"}
+STIFF: Final = {
+    **SUPPORT,
+    "springs.0.rate_N_per_mm": 20.0,
+    "springs.0.free_mm": 28.0,
+    "support.set_mm": 2.0,
+    "support.length_mm": 400.0,
+}
+"""The same with a stiff spring that hardly presses, and longer work."""
 
 SLIDES: Final = (
     Slide("wall over the bore at the small end", "bore.diameter_mm", 8, 13.9),
@@ -160,6 +227,36 @@ SLIDES: Final = (
         subject="rear",
     ),
     Slide("slot ends apart", "slot.length_mm", 14.5, 1),
+    Slide(
+        "ledge under the screw's shoulder",
+        "set_screw.tip_length_mm",
+        2.6,
+        1.4,
+        SHOULDERED_TIP,
+    ),
+    Slide("seat of the screw's shoulder", "set_screw.tip_mm", 2.0, 3.2, SHOULDERED_TIP),
+    Slide("section left beside the slot", "slot.width_mm", 2.6, 6, PINNED),
+    Slide(
+        "pin in the wall",
+        "body.nose_diameter_mm",
+        20,
+        9,
+        {**PINNED, "cross_pin": {"diameter_mm": 2.5, "position_mm": 16.0, "length_mm": 19.6}},
+    ),
+    Slide("ends of the pin below the nose", "cross_pin.length_mm", 19, 21, PINNED),
+    Slide("bending of the pin", "cross_pin.diameter_mm", 4, 1, {**PINNED, "slot.width_mm": 5.0}),
+    Slide("step under the head", "shoulder.head_diameter_mm", 9.7, 6.2, HEADED),
+    Slide("length of the head", "shoulder.head_length_mm", 4, 0.5, HEADED),
+    Slide("tail free in the springs", "shoulder.tail_diameter_mm", 6, 7.5, HEADED),
+    Slide("tail on the plug", "shoulder.tail_diameter_mm", 6, 2, HEADED),
+    Slide("length of the tail", "shoulder.travel_mm", 10, 44, HEADED),
+    Slide(
+        "blow on the step",
+        "shoulder.head_diameter_mm",
+        9.7,
+        6.601,
+        {**HEADED, "springs.0.rate_N_per_mm": 5.0},
+    ),
     Slide("land in front of the slot", "set_screw.position_mm", 16, 11),
     Slide("nose behind the screw hole", "body.nose_length_mm", 24, 16),
     Slide("nose in front of the screw hole", "set_screw.position_mm", 16, 1),
@@ -182,6 +279,27 @@ SLIDES: Final = (
         8,
         subject="front flat to diameter",
     ),
+    Slide(
+        "ball on the flank of its seat",
+        "plunger.front.pilot_mm",
+        1.5,
+        3.5,
+        {"plunger.front": {"style": "ball"}},
+        "front",
+    ),
+    Slide("face of the plunger clear of the tap", "plunger.front.mouth_mm", 4, 7, BALL_IN_CENTRE),
+    Slide(
+        "ball wider than the button's hole",
+        "button.vent_mm",
+        1.5,
+        4.2,
+        {"plunger.rear": {"style": "ball"}},
+    ),
+    Slide("side flat clear of the tip", "plunger.front.relief_mm", 0.8, 0.1, HALF_CENTRE, "front"),
+    Slide(
+        "side flat clear of the cone", "plunger.front.relief_length_mm", 9, 5, HALF_CENTRE, "front"
+    ),
+    Slide("hold toward the relieved side", "plunger.front.relief_mm", 1, 0.4, HALF_IN_CENTRE),
     Slide("core between the ends", "plunger.length_mm", 62, 10),
     Slide("clearance, least", "bore.limits_um.0", 0, -20, OWN_BORE),
     Slide("clearance, greatest", "bore.limits_um.1", 15, 100, OWN_BORE),
@@ -275,6 +393,30 @@ SLIDES: Final = (
     Slide("stroke inside the force window", "taps.0.wrench_arm_mm", 80, 5),
     Slide("lean of the thread", "alignment.hole_deg", 0.05, 4),
     Slide("lean of the thread", "alignment.height_mm", 0, 3, {"machine.spindle": "horizontal"}),
+    Slide("force on the work", "springs.0.rate_N_per_mm", 0.2, 2, PICK_UP),
+    Slide("preload", "springs.0.rate_N_per_mm", 0.2, 0.001, PICK_UP),
+    Slide("headroom", "machine.headroom_mm", 220, 20, PICK_UP),
+    Slide("pressure of the tip on the work", "plunger.front.flat_mm", 0.3, 0.06, PICK_UP),
+    Slide("target over the flat of the tip", "pick_up.width_mm", 4, 0.1, PICK_UP),
+    Slide("plunger over the target", "pick_up.width_mm", 4, 9, PICK_UP),
+    Slide("off after two readings", "pick_up.reading_mm", 0.02, 1, PICK_UP),
+    Slide("off after two readings", "alignment.slope_mm", 0.02, 1, {**PICK_UP, **BY_FEEL}),
+    Slide("contact in the centre hole", "plunger.front.flat_mm", 0.4, 5.2, SUPPORT),
+    Slide(
+        "plunger wider than the centre hole",
+        "plunger.diameter_mm",
+        8,
+        5,
+        {**SUPPORT, "springs.0.outside_mm": 4.0},
+    ),
+    Slide("angle of the point against the centre hole", "plunger.front.angle_deg", 60, 80, SUPPORT),
+    Slide("tip clear of the bottom of the centre hole", "plunger.front.angle_deg", 60, 40, SUPPORT),
+    Slide("side load held by the thrust", "support.side_N", 5, 200, SUPPORT),
+    Slide("travel left when the work has grown", "support.set_mm", 9, 14, SUPPORT),
+    Slide("change of thrust as the work grows", "support.warmer_K", 20, 300, STIFF),
+    Slide("point held in the centre hole", "support.set_mm", 9, 2, SUPPORT),
+    Slide("rubbing speed in the centre hole", "support.rpm", 0, 2000, SUPPORT),
+    Slide("support off the spindle's axis", "alignment.height_mm", 0.04, 1, SUPPORT),
 )
 
 TWO_SPRINGS: Final = [
@@ -296,6 +438,7 @@ SWITCHES: Final = (
         "fail",
     ),
     Switch("set screw locked", {}, {"set_screw.locking": "none"}, "warn"),
+    Switch("pin locked", PINNED, {**PINNED, "cross_pin.locking": "none"}, "warn"),
     Switch("flat seat for the springs", {}, {"button": REMOVED}, "warn"),
     Switch(
         "unground ends on a disc",

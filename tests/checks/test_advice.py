@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.checks.finding import Finding, Verdict, down_to, up_to, worst
@@ -18,12 +18,15 @@ from generator.inputs.profile import parameters_from
 from generator.inputs.quantities import LONGEST_MM
 from generator.model.tool import design
 from tests.advice import alternatives, in_schema, named
-from tests.checks.limit_cases import SLIDES, SWITCHES, Slide, Switch
+from tests.checks.limit_cases import PICK_UP, SLIDES, SUPPORT, SWITCHES, Slide, Switch
 from tests.strategies import silly_changes
 from tests.tools import BASE, changed, finding, tool
 
 WIDEST_MM = 50.0
 """The tables of fits end here; a plunger over it needs limits_um."""
+
+NOT_OF_OTHERS = ("taps", "machine.spindle", "plunger.front", "plunger.rear")
+"""What a tool for another purpose has otherwise."""
 
 PROFILES = sorted((Path(__file__).parents[2] / "profiles").glob("*.toml"))
 
@@ -80,6 +83,24 @@ def test_advice_on_the_shipped_profiles_is_sound(path: Path) -> None:
 @given(silly_changes())
 def test_advice_on_any_tool_is_sound(changes: dict[str, Any]) -> None:
     table = changed(BASE, changes)
+    try:
+        findings = look(table)
+    except ProfileError:
+        return
+    for found in findings:
+        if found.verdict is not Verdict.PASS:
+            assert_sound(table, found)
+
+
+@pytest.mark.parametrize("base", [PICK_UP, SUPPORT], ids=["pick-up", "support"])
+@settings(max_examples=40)
+@given(st.data())
+def test_advice_on_any_tool_for_another_purpose_is_sound(
+    base: Mapping[str, Any], data: st.DataObject
+) -> None:
+    drawn = data.draw(silly_changes(most=4))
+    own = {key: value for key, value in drawn.items() if not key.startswith(NOT_OF_OTHERS)}
+    table = changed(BASE, {**base, **own})
     try:
         findings = look(table)
     except ProfileError:

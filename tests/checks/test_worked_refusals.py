@@ -12,7 +12,7 @@ from generator.checks.run import run_checks
 from generator.inputs.profile import read_profile
 from generator.model.tool import design
 from tests.cases import Printed
-from tests.tools import finding, tool
+from tests.tools import finding, screw_of, tool
 
 PROFILES = Path(__file__).parents[2] / "profiles"
 TAILSTOCK: dict[str, Any] = {
@@ -78,8 +78,8 @@ def test_reamer_of_117_does_not_pass_a_bore_of_98() -> None:
 def test_short_dog_is_too_short_for_its_slot() -> None:
     """ISO 4028 by published tables: short dog of M4 at least 1.0, long dog at least 2.0."""
     short, long = (tool({"set_screw.point": point}) for point in ("dog short", "dog long"))
-    assert short.parameters.set_screw.tip_length_mm == 1.0
-    assert long.parameters.set_screw.tip_length_mm == 2.0
+    assert screw_of(short.parameters).tip_length_mm == 1.0
+    assert screw_of(long.parameters).tip_length_mm == 2.0
     assert finding(short, "screw thread outside the bore").verdict is Verdict.FAIL
     assert finding(long, "screw thread outside the bore").verdict is Verdict.PASS
 
@@ -93,7 +93,7 @@ def test_dogs_are_those_of_the_standard(
 ) -> None:
     """ISO 4028, published tables: least length of the dog, greatest diameter."""
     for point, length_mm in (("dog short", short_mm), ("dog long", long_mm)):
-        screw = tool({"set_screw.thread": thread, "set_screw.point": point}).parameters.set_screw
+        screw = screw_of(tool({"set_screw.thread": thread, "set_screw.point": point}).parameters)
         assert screw.tip_length_mm == length_mm
         assert screw.tip_mm == tip_mm
 
@@ -108,7 +108,7 @@ def test_rear_hole_is_held_against_the_limits_of_the_standard() -> None:
 
 def test_whole_thread_in_a_slot_of_its_own_width_only_warns() -> None:
     made = tool({"set_screw.point": "dog short", "slot.width_mm": 4.2})
-    assert made.tip_in_slot_mm == 4.0
+    assert made.across_mm == 4.0
     assert finding(made, "thread running in the slot").verdict is Verdict.WARN
     verdicts = {
         found.limit.name: found.verdict

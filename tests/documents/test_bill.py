@@ -12,8 +12,9 @@ from generator.documents.bill import (
     total_mass_g,
 )
 from generator.making.stock import cut_length_mm, stock_mm
+from generator.model.tool import Tool
 from generator.standards.rows import SetScrew
-from tests.tools import REMOVED, tool
+from tests.tools import REMOVED, screw_of, tool
 
 
 def test_cut_length_is_the_part_faced_at_both_ends_sawn_and_held() -> None:
@@ -66,7 +67,11 @@ def test_plunger_keeps_the_outside_of_its_bar() -> None:
 )
 def test_set_screw_is_ordered_by_its_standard(point: str, slot: dict[str, Any], text: str) -> None:
     # ISO 4026 flat point, 4027 cone point, 4028 dog point, 4029 cup point: titles of the standards.
-    assert set_screw_text(tool({"set_screw.point": point, **slot})).startswith(text)
+    assert _ordered(tool({"set_screw.point": point, **slot})).startswith(text)
+
+
+def _ordered(made: Tool) -> str:
+    return set_screw_text(made, screw_of(made.parameters))
 
 
 def test_inch_screw_is_ordered_in_inches() -> None:
@@ -76,14 +81,14 @@ def test_inch_screw_is_ordered_in_inches() -> None:
             "slot.width_mm": 3.5,
         }
     )
-    assert set_screw_text(made) == "set screw ASME B18.3 #8-32 UNC x 5/16 in, half dog"
+    assert _ordered(made) == "set screw ASME B18.3 #8-32 UNC x 5/16 in, half dog"
 
 
 def test_screw_that_is_not_tabulated_is_turned() -> None:
     names = {row.name for row in SetScrew.rows()}
     assert "M14" not in names
     screw = {"thread": "M14", "length_mm": 20.0, "tip_mm": 2.5, "tip_length_mm": 2.0}
-    assert "M14 x 20, tip turned to Ø2.5 x 2 mm" in set_screw_text(tool({"set_screw": screw}))
+    assert "M14 x 20, tip turned to Ø2.5 x 2 mm" in _ordered(tool({"set_screw": screw}))
 
 
 def test_spring_weighs_its_wire() -> None:
@@ -103,7 +108,7 @@ def test_equal_springs_stand_on_one_line() -> None:
 
 def test_total_is_the_sum_of_all_parts() -> None:
     made = tool()
-    parts = [*made.made_parts, made.set_screw]
+    parts = list(made.solid_parts)
     springs_g = sum(spring_mass_g(spring) for spring in made.springs)
     assert total_mass_g(made) == pytest.approx(sum(part.mass_g for part in parts) + springs_g)
 

@@ -79,5 +79,5 @@ def written(name: str, folder: Path, *, inches: bool = False, **changes: Any) ->
     folder.mkdir(exist_ok=True)
     path = folder / f"{name}.html"
     made = page(replace(document, **changes), (view, section), inches=inches)
-    write_page(made, (revolved(part) for part in (*tool.made_parts, tool.set_screw)), path)
+    write_page(made, (revolved(part) for part in tool.solid_parts), path)
     return Written(path, tool, document, data, view, section)

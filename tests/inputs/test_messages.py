@@ -11,7 +11,7 @@ from generator.errors import ProfileError
 from generator.inputs.profile import parameters_from, read_profile
 from generator.standards.rows import Material, MorseTaper, Tap, Thread
 from tests.inputs.toml import written
-from tests.tools import BASE, REMOVED, changed, parameters, profile
+from tests.tools import BASE, REMOVED, changed, parameters, profile, slot_of
 
 NAN, INF = float("nan"), float("inf")
 INNER = {"wire_mm": 0.5, "outside_mm": 4, "free_mm": 30, "active_coils": 9, "hand": "left"}
@@ -43,7 +43,7 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
         "mount.extension_length_mm",
         ("unknown key", "drawbar_engagement_mm"),
     ),
-    "missing key": ({"slot.length_mm": REMOVED}, "slot.length_mm", ("missing", "round ends")),
+    "missing key": ({"slot.length_mm": REMOVED}, "slot.length_mm", ("missing", "over the ends")),
     "missing table": ({"machine": REMOVED}, "machine", ("missing", "machine")),
     "missing kind": ({"mount.kind": REMOVED}, "mount.kind", ("missing", '"straight"')),
     "missing style": ({"plunger.rear.style": REMOVED}, "plunger.rear.style", ('"countersink"',)),
@@ -98,7 +98,7 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
     "unknown kind": ({"mount.kind": "R8"}, "mount.kind", ('"straight"', 'got "R8"')),
     "kind that is a number": ({"mount.kind": 8}, "mount.kind", ('"straight"', "got 8")),
     "kind that is a list": ({"mount.kind": []}, "mount.kind", ('"straight"', "got a list")),
-    "unknown style": ({"plunger.front.style": "ball"}, "plunger.front.style", ('"plain"',)),
+    "unknown style": ({"plunger.front.style": "hook"}, "plunger.front.style", ('"plain"',)),
     "unknown choice": ({"plug.drive": "torx"}, "plug.drive", ('"slot"', 'got "torx"')),
     "unknown end of a tap": ({"taps.0.end": "sharp"}, "taps[1].end", ('"bevel"', '"sharp"')),
     "both counts of coils": (
@@ -435,7 +435,7 @@ def test_empty_file_misses_every_table(tmp_path: Path) -> None:
         read_profile(path)
     missing = {line.split(":")[0] for line in caught.value.problems}
     assert missing == {
-        *("title", "mount", "body", "plunger", "slot", "set_screw", "springs", "taps", "machine"),
+        *("title", "mount", "body", "plunger", "set_screw", "springs", "taps", "machine"),
         "workshop",
     }
     assert all("missing" in line for line in caught.value.problems)
@@ -477,10 +477,10 @@ def test_file_with_a_mark_of_byte_order_is_read(tmp_path: Path) -> None:
 )
 def test_length_may_be_text_with_its_unit(text: str, mm: float) -> None:
     """An inch is 25.4 mm by the international agreement of 1959."""
-    assert parameters({"slot.length_mm": text}).slot.length_mm == pytest.approx(mm, abs=1e-9)
+    assert slot_of(parameters({"slot.length_mm": text})).length_mm == pytest.approx(mm, abs=1e-9)
 
 
 def test_whole_number_is_a_number() -> None:
-    length_mm = parameters({"slot.length_mm": 14}).slot.length_mm
+    length_mm = slot_of(parameters({"slot.length_mm": 14})).length_mm
     assert isinstance(length_mm, float)
     assert length_mm == 14.0

@@ -30,7 +30,7 @@ def tool(request: pytest.FixtureRequest) -> Tool:
 
 
 def parts(tool: Tool) -> tuple[Part, ...]:
-    return (*tool.made_parts, tool.set_screw)
+    return tool.solid_parts
 
 
 def corners_of(made: Mesh) -> NDArray[np.int64]:

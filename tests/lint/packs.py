@@ -25,7 +25,10 @@ def write_dxf_files(tool: Tool, folder: Path) -> tuple[Path, ...]:
         paths.append(folder / f"{drawing.name}.dxf")
         write_drawing(drawing, paths[-1])
     turned = [turning_profile(part, f"{part.name}-turning") for part in tool.made_parts]
-    for profile in (*turned, slot_profile(tool.plunger, "plunger-milling")):
+    milled = []
+    if tool.parameters.slot is not None:
+        milled.append(slot_profile(tool.plunger, "plunger-milling"))
+    for profile in (*turned, *milled):
         paths.append(folder / f"{profile.name}.dxf")
         write_profile(profile, paths[-1])
     return tuple(paths)

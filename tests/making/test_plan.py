@@ -16,6 +16,7 @@ from generator.making.plan import plan
 from generator.making.routes import routes
 from generator.making.small import turned_tip
 from generator.making.states import holds
+from generator.making.stock import finished_bar
 from generator.model.outline import Outline
 from generator.model.part import Part
 from generator.model.tool import Tool
@@ -31,7 +32,8 @@ every_profile = pytest.mark.parametrize("name", PROFILES)
 def cut_features(part: Part) -> set[str]:
     """Return what is cut of a part: not its axis, nor finished bar, nor what is bought."""
     bought = {"set-screw": {"thread", "rear face"}}.get(part.name, set())
-    surfaces = {s.surface for s in part.outline.segments()} - {"", "axis", "guide"} - bought
+    bar = {"guide"} if finished_bar(part) else set()
+    surfaces = {s.surface for s in part.outline.segments()} - {"", "axis"} - bar - bought
     cuts = set() if part.name == "set-screw" else {cut.name for cut in part.cuts}
     return surfaces | cuts | {f"{thread.designation} thread" for thread in part.threads}
 
@@ -79,7 +81,7 @@ def check_lines(made: Tool, operations: tuple[Operation, ...]) -> None:
 
 
 def parts_made(made: Tool) -> tuple[Part, ...]:
-    return (*made.made_parts, *([made.set_screw] if turned_tip(made) else []))
+    return (*made.made_parts, *([made.crossing] if made.crossing and turned_tip(made) else []))
 
 
 @given(tools())
@@ -185,7 +187,8 @@ def test_a_turned_tip_has_an_operation_of_its_own() -> None:
     own = tool({"set_screw.tip_mm": 2.4, "set_screw.tip_length_mm": 2.2})
     assert not any(each.part == "set-screw" for each in plain)
     (only,) = (each for each in plan(own).operations if each.part == "set-screw")
-    check_part(own.set_screw, [only])
+    assert own.crossing is not None
+    check_part(own.crossing, [only])
     assert any(step.set_mm == 2.4 and step.high_mm == 2.4 for step in only.steps)
 
 

@@ -17,7 +17,7 @@ from generator.inputs.profile import parameters_from
 from generator.model.part import Part
 from generator.model.tool import Orientation, Tool, design
 from tests.strategies import silly_changes
-from tests.tools import BASE, REMOVED, changed, parameters, tool
+from tests.tools import BASE, REMOVED, changed, parameters, slot_of, tool
 
 SHIFTS = st.floats(-2, 2)
 SAME = 1e-9
@@ -42,7 +42,7 @@ def numbers(o: Orientation) -> dict[str, float]:
 @given(silly_changes())
 def test_strokes_of_both_ends_agree(changes: dict[str, Any]) -> None:
     one = made(changes)
-    travel_mm = one.parameters.slot.length_mm - one.tip_in_slot_mm
+    travel_mm = slot_of(one.parameters).length_mm - one.across_mm
     for o in one.orientations:
         assert o.travel_mm == pytest.approx(travel_mm, abs=1e-6)
         assert o.room_extended_mm - o.room_compressed_mm == pytest.approx(travel_mm, abs=1e-6)
@@ -275,6 +275,7 @@ def test_derived_keys_of_a_tool_are_listed_exactly() -> None:
         "mount.drawbar_thread",
         "bore.tolerance",
         "plunger.tolerance",
+        "slot.form",
         "set_screw.tip_mm",
         "set_screw.tip_length_mm",
         "springs[1].rate_N_per_mm",

@@ -35,7 +35,7 @@ SLICES = 201
 
 
 def every_part(made: Tool) -> list[Part]:
-    return [*made.made_parts, made.set_screw]
+    return list(made.solid_parts)
 
 
 def side(start: Corner, end: Corner, point: Corner) -> float:

@@ -157,7 +157,7 @@ def test_energy_of_the_snap_and_its_stress(case: Worked) -> None:
     found = {one.limit.name: one for one in snap(made)}
     assert found["ends of the slot relieved"].value == pytest.approx(energy_J)
     blow_N = strength.impact_force_N(energy_J=energy_J, stiffness_N_per_mm=1e4)
-    stress_MPa = blow_N / (3.14159265 * made.tip_in_slot_mm**2 / 4)
+    stress_MPa = blow_N / (3.14159265 * made.across_mm**2 / 4)
     assert found["snap on the screw tip"].value == pytest.approx(stress_MPa)
 
 

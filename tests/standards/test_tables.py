@@ -27,7 +27,7 @@ TABLES = [
 ]
 UNITS = (
     *("_mm", "_um", "_MPa", "_Nm", "_N", "_g", "_g_per_cm3", "taper_in_per_ft"),
-    *("_factor", "_share", "_m_per_min", "_mm_per_rev"),
+    *("_factor", "_share", "_m_per_min", "_mm_per_rev", "_um_per_m_K"),
 )
 WORDS = {
     "two_independent",

@@ -96,8 +96,24 @@ def test_a_bevel_bears_on_the_mouth_or_the_edge_of_the_shank() -> None:
 def test_a_form_that_nothing_takes_has_no_seat() -> None:
     found = seat("M6", "none")
     assert not found.serves
-    with pytest.raises(ValueError, match="no seat"):
-        _ = found.angle_deg
+    assert isnan(found.angle_deg)
+
+
+@pytest.mark.parametrize(
+    ("size", "end", "changes", "angle_deg"),
+    [
+        ("M10", "centre", {"plunger.front.angle_deg": 90.0}, 90.0),
+        ("M20", "centre", {"plunger.front.angle_deg": 90.0, "taps.0.end_mm": 9.0}, 60.0),
+        ("M6", "point", {"plunger.rear.angle_deg": 90.0}, 60.0),
+        ("M6", "point", {"plunger.rear.angle_deg": 50.0}, 50.0),
+        ("M8", "point", {"plunger.rear.angle_deg": 50.0}, 60.0),
+    ],
+)
+def test_an_edge_slides_on_the_cone_it_bears_on(
+    size: str, end: str, changes: dict[str, Any], angle_deg: float
+) -> None:
+    """A pilot's edge bears on the tap's own point, a centre's mouth on the plunger's."""
+    assert seat(size, end, **changes).angle_deg == angle_deg
 
 
 def test_a_wrench_with_a_centre_takes_headroom() -> None:

@@ -134,9 +134,12 @@ def test_weight_of_the_wrench_counts_on_a_lathe() -> None:
 
 
 def test_blunter_cone_needs_more_force() -> None:
-    made = tool({**WORKED, "plunger.rear.angle_deg": 90.0})
-    (card,) = cards(made)
-    assert card.floor_one_N == pytest.approx(3**0.5 * worked().floor_one_N)
+    """The mouth of a centre slides on the plunger's point: tan 45 over tan 30."""
+    tap = {"taps": [{"standard": "ISO 529", "size": "M10", "end": "centre"}]}
+    (sharp,), (blunt,) = (
+        cards(tool({**tap, "plunger.front.angle_deg": angle})) for angle in (60.0, 90.0)
+    )
+    assert blunt.floor_one_N == pytest.approx(3**0.5 * sharp.floor_one_N)
 
 
 def test_blind_hole_has_its_figures() -> None:
