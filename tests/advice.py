@@ -11,7 +11,7 @@ from generator.inputs.schema import schema
 
 TABLES: Final = (
     "mount|body|bore|plunger|slot|set_screw|springs|separator|button|plug|taps|machine|workshop|making"
-    "|alignment|pick_up|support|cross_pin|shoulder"
+    "|alignment|pick_up|support|cross_pin|shoulder|disc|screwed_tips|bush"
 )
 KEY: Final = rf"(?:{TABLES})(?:\[\d+\])?(?:\.[a-z_A-Z]+)+"
 NAMED: Final = re.compile(rf"\[\[?(?P<table>[a-z_]+)\]|\b(?P<key>{KEY}|(?:springs|taps)\[\d+\])")

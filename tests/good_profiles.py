@@ -22,9 +22,9 @@ from generator.checks.run import run_checks
 from generator.errors import GeneratorError
 from generator.inputs.profile import parameters_from
 from generator.model.completion import up
-from generator.model.parts import mount_diameter_mm, mount_length_mm
+from generator.model.shank import shank_of
 from generator.model.tool import Tool, design
-from tests.tools import slot_of
+from tests.tools import plug_of, slot_of
 
 PROFILES: Final = Path(__file__).parents[1] / "profiles"
 SHIPPED: Final = tuple(
@@ -164,6 +164,23 @@ def _tips(random: Random, table: Table, tool: Tool) -> None:
         plunger["front"], plunger["rear"] = plunger["rear"], plunger["front"]
 
 
+def _forms(random: Random, table: Table, tool: Tool) -> None:
+    """Give an end of a follower's plunger another form, such as a ball or a half centre."""
+    ends = [end for end in ("front", "rear") if table["plunger"][end]["style"] != "plain"]
+    if "purpose" in table or not ends or random.random() < 0.5:
+        return
+    whole: list[Table] = [
+        {"style": "point", "angle_deg": 75.0},
+        {"style": "point", "angle_deg": 90.0},
+    ]
+    tilts = "shoulder" in table or table.get("button", {}).get("recess_mm", 0.0) > 0
+    cut: list[Table] = [] if tilts else [{"style": "half centre"}]
+    other: list[Table] = (
+        [{"style": "ball"}, {"style": "blank"}] if len(ends) > 1 else [{"style": "ball"}]
+    )
+    table["plunger"][random.choice(ends)] = dict(random.choice([*whole, *cut, *other]))
+
+
 def _body(random: Random, table: Table, tool: Tool) -> None:
     """Vary nose, bevel, recess and edges."""
     body, asked = table["body"], tool.parameters.body
@@ -178,23 +195,52 @@ def _body(random: Random, table: Table, tool: Tool) -> None:
 def _mount(random: Random, table: Table, tool: Tool) -> None:
     """Change the mount: its length, or a plain shank in place of a taper."""
     mount, p = table["mount"], tool.parameters
-    if mount["kind"] != "straight" and random.random() < 0.5:
+    shank = shank_of(p.mount)
+    if mount["kind"] != "straight" and p.plug is not None and random.random() < 0.5:
         table["mount"] = {
             "kind": "straight",
-            "diameter_mm": up(mount_diameter_mm(p) + random.choice([0.0, 1.0]), 1.0),
-            "length_mm": mount_length_mm(p) - (p.plug.sunk_mm - SUNK_MM),
+            "diameter_mm": up(shank.diameter_mm + random.choice([0.0, 1.0]), 1.0),
+            "length_mm": shank.length_mm - (plug_of(p).sunk_mm - SUNK_MM),
         }
         table["body"]["nose_diameter_mm"] = table["mount"]["diameter_mm"]
-        table["plug"] = {**table.get("plug", {}), "length_mm": p.plug.length_mm, "sunk_mm": SUNK_MM}
+        table["plug"] = {
+            **table.get("plug", {}),
+            "length_mm": plug_of(p).length_mm,
+            "sunk_mm": SUNK_MM,
+        }
+        return
+    if mount["kind"] == "morse draw-bar" and random.random() < 0.4:
+        cone, bar = shank.taper, shank.draw_bar
+        assert cone is not None
+        assert bar is not None
+        table["mount"] = {
+            "kind": "own taper draw-bar",
+            "taper": round(cone.rate * random.choice([0.9, 1.0, 1.1]), 5),
+            "gauge_diameter_mm": cone.gauge_diameter_mm,
+            "length_mm": cone.length_mm,
+            "stand_out_mm": cone.stand_out_mm,
+            "drawbar_thread": bar.thread,
+            "drawbar_engagement_mm": bar.engaged_mm,
+        }
         return
     match mount["kind"]:
+        case _ if p.disc is not None:
+            table["disc"]["vent_mm"] = random.choice([1.5, 2.0])
+            table["disc"]["thickness_mm"] = random.choice([2.5, 3.0, 3.5])
+        case "morse and straight":
+            mount["length_mm"] = shank.cylinder.length_mm + random.randint(-1, 6)  # type: ignore[union-attr]
         case "straight":
-            mount["length_mm"] = tool.parameters.mount.length_mm + random.randint(-3, 12)  # type: ignore[union-attr]
+            mount["length_mm"] = shank.length_mm + random.randint(-3, 12)
             mount["diameter_mm"] = table["body"]["nose_diameter_mm"] = random.choice([16, 18, 20])
-        case "morse draw-bar":
-            mount["drawbar_engagement_mm"] = (
-                tool.parameters.mount.drawbar_engagement_mm - random.choice([0.0, 0.5, 1.0])  # type: ignore[union-attr]
-            )
+            mount["flats"] = random.choice([*["none"] * 4, "one", "two"])
+            mount["holder"] = random.choice(["none", "ER32", "ER40"])
+        case "r8":
+            mount["key_slot"] = random.choice(["milled", "none"])
+            mount["stand_out_mm"] = random.choice([2.0, 3.0, 4.5])
+        case kind if kind.endswith("draw-bar"):
+            bar = shank.draw_bar
+            assert bar is not None
+            mount["drawbar_engagement_mm"] = bar.engaged_mm - random.choice([0.0, 0.5, 1.0])
         case _:
             table["machine"]["ejection_depth_mm"] = (
                 tool.parameters.machine.ejection_depth_mm + random.choice([-1.0, 0.0, 1.0])
@@ -204,6 +250,8 @@ def _mount(random: Random, table: Table, tool: Tool) -> None:
 def _plug(random: Random, table: Table, tool: Tool) -> None:
     """Vary the plug."""
     plug = tool.parameters.plug
+    if plug is None:
+        return
     table.setdefault("plug", {})["length_mm"] = plug.length_mm + random.choice([0.0, 0.5, 1.0])
     table["plug"]["vent_mm"] = random.choice([1.5, 2.0])
     if random.random() < 0.4:
@@ -226,7 +274,10 @@ def _locks(random: Random, table: Table, tool: Tool) -> None:
     if "cross_pin" in table:
         ways = ["pressed", "retaining compound", "staked", "none"]
         table["cross_pin"]["locking"] = random.choice(ways)
-    table.setdefault("plug", {})["locking"] = random.choice(["second plug", "threadlocker", "none"])
+    if tool.parameters.plug is not None:
+        table.setdefault("plug", {})["locking"] = random.choice(
+            ["second plug", "threadlocker", "none"]
+        )
 
 
 def _button(random: Random, table: Table, tool: Tool) -> None:
@@ -234,7 +285,9 @@ def _button(random: Random, table: Table, tool: Tool) -> None:
     button, bore_mm = tool.parameters.button, tool.parameters.bore.diameter_mm
     if button is None:
         return
-    match random.choice([*["thicker"] * 6, "recess", "none"]):
+    styles = {table["plunger"][end]["style"] for end in ("front", "rear")}
+    recess = ["thicker"] if "half centre" in styles else ["recess"]
+    match random.choice([*["thicker"] * 6, *recess, "none"]):
         case "thicker":
             table["button"]["thickness_mm"] = button.thickness_mm + random.choice([0.25, 0.5])
         case "recess":
@@ -293,7 +346,7 @@ def _keeping(random: Random, table: Table, tool: Tool) -> None:
         return
     slot = slot_of(tool.parameters)
     kept = {"length_mm": slot.length_mm}
-    match random.choice(["pin", "pin in one wall", "flat", "slot"]):
+    match random.choice([*["pin", "flat", "slot"] * 2, "pin in one wall"]):
         case "flat":
             table["slot"] = {**kept, "form": "flat"}
         case "slot":
@@ -311,6 +364,7 @@ CHANGES: Final[tuple[Change, ...]] = (
     _slot,
     _keeping,
     _tips,
+    _forms,
     _body,
     _mount,
     _plug,

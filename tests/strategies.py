@@ -39,6 +39,20 @@ MOUNT: Final = st.one_of(
         optional={"extension_length_mm": LENGTH, "extension_diameter_mm": LENGTH},
     ),
     st.fixed_dictionaries(
+        {"kind": st.just("morse and straight"), "size": st.sampled_from(MorseTaper.sizes())},
+        optional={"diameter_mm": LENGTH, "length_mm": LENGTH, "grip_mm": LENGTH},
+    ),
+    st.fixed_dictionaries(
+        {
+            "kind": st.just("own taper ejected"),
+            "taper": st.sampled_from([0.001, 0.05, 0.3, 1.0]),
+            "gauge_diameter_mm": LENGTH,
+            "length_mm": LENGTH,
+            "stand_out_mm": LENGTH,
+        },
+        optional={"extension_length_mm": LENGTH, "extension_diameter_mm": LENGTH},
+    ),
+    st.fixed_dictionaries(
         {
             "kind": st.just("morse draw-bar"),
             "size": st.sampled_from(MorseTaper.sizes()),

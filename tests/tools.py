@@ -10,7 +10,7 @@ from generator.checks.finding import Finding
 from generator.checks.run import CHECKS
 from generator.inputs.parameters import Parameters
 from generator.inputs.profile import parameters_from
-from generator.inputs.tables import RetainingScrew, RetainingSlot
+from generator.inputs.tables import Plug, RetainingScrew, RetainingSlot
 from generator.model.tool import Tool, design
 
 
@@ -125,6 +125,12 @@ def screw_of(p: Parameters) -> RetainingScrew:
     """Return the set screw of a tool that has one."""
     assert p.set_screw is not None
     return p.set_screw
+
+
+def plug_of(p: Parameters) -> Plug:
+    """Return the plug of a tool that has one."""
+    assert p.plug is not None
+    return p.plug
 
 
 def slot_of(p: Parameters) -> RetainingSlot:

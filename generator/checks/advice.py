@@ -46,3 +46,8 @@ def more_guide(tool: Tool, more_mm: float) -> str:
     if p.shoulder is not None:
         return f"raise shoulder.guide_mm to {up_to(p.shoulder.guide_mm + more_mm)}"
     return f"raise {crossing_key(p)} to {up_to(keeping.position_mm(p) + more_mm)}"
+
+
+def width_key(tool: Tool) -> str:
+    """Return the key of how wide the working ends are: of the plunger, or of its screwed tips."""
+    return "screwed_tips.diameter_mm" if tool.tips else "plunger.diameter_mm"

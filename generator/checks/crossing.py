@@ -7,6 +7,7 @@ from typing import Final
 
 from generator.checks.finding import Finding, down_to, up_to
 from generator.checks.retention import blow_N
+from generator.checks.springs import preload_key
 from generator.formulas import pin as pins
 from generator.model import keeping
 from generator.model.tool import Tool
@@ -90,7 +91,7 @@ def blow(tool: Tool) -> Iterator[Finding]:
     warn_MPa, fail_MPa = BENDING_MPA[pin.temper]
     limit = tool.limit("bending of the pin", warn=warn_MPa, fail=fail_MPa)
     force_N, stress_MPa = blow_N(tool), float("nan")
-    advice = "first give the springs room (plug.sunk_mm, slot.length_mm)"
+    advice = f"first give the springs room ({preload_key(tool)}, slot.length_mm)"
     if force_N >= 0:
         stress_MPa = pins.bending_MPa(
             force_N=force_N,

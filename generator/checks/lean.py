@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.checks.finding import Finding, down_to
 from generator.model.tool import Tool
-from generator.use.alignment import CLEARANCE_KEY, Lean, Term, leans
+from generator.use.alignment import BY_ZONE, CLEARANCE_KEY, Lean, Term, leans
 
 CLASSES_DEG: Final = {"fine": 0.1, "general": 0.25, "rough": 0.5}
 """How far a thread of each class may lean; engineering judgement. A perpendicularity of 0.2 and 0.4
@@ -61,7 +61,7 @@ def _class(tool: Tool, lean: Lean) -> str:
 
 def _shrink(lean: Lean, passes_deg: float) -> str:
     """Return which errors to lower to what: as few as will do, the ones that help most first."""
-    free = [each.term for each in lean.contributors if each.term.key != CLEARANCE_KEY]
+    free = [each.term for each in lean.contributors if each.term.key not in BY_ZONE]
     scales: list[float] = []
     while len(scales) < len(free) and max(scales, default=0.0) < LEAST_SCALE:
         scales.append(_scale(lean, free[: len(scales) + 1], passes_deg))

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from generator.checks.finding import Finding, up_to
 from generator.formulas import cone, taper
-from generator.inputs.tables import StraightMount
 from generator.model import parts
+from generator.model.shank import Taper, shank_of
 from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool
 from generator.standards.rows import Thread
@@ -15,21 +15,34 @@ from generator.standards.rows import Thread
 LEAD_AND_RUN_OFF_MM = 6.0
 
 
+def compound_travel_mm(whole: Taper) -> float:
+    """Return the travel of the compound slide that turns a taper in one pass."""
+    travel_mm = taper.slide_travel_mm(length_mm=whole.whole_mm, taper=whole.rate)
+    return LEAD_AND_RUN_OFF_MM + travel_mm
+
+
 def bored_mm(tool: Tool) -> float:
-    """Return the length that drill and reamer pass: to the rear hole, or right through."""
+    """Return the length that the drill passes in the body: to the rear hole, or right through."""
     p = tool.parameters
     length_mm = parts.body_length_mm(p)
-    if p.shoulder is not None:
+    if p.shoulder is not None and p.bush is None:
         return p.shoulder.guide_mm
-    if parts.rear_hole_mm(p) > p.bore.diameter_mm:
+    if p.disc is not None:
+        return p.disc.bottom_mm
+    if parts.rear_hole_mm(p) > parts.pocket_mm(p):
         return length_mm - parts.rear_hole_depth_mm(p)
     return length_mm
+
+
+def reamed_mm(tool: Tool) -> float:
+    """Return the length that the reamer passes: all that is drilled, or the nose bush."""
+    return bored_mm(tool) if tool.bush is None else tool.bush.outline.length_mm
 
 
 def reamer(tool: Tool) -> Iterator[Finding]:
     """Check that the reamer passes the bore before its chuck meets the work."""
     workshop, limit = tool.parameters.workshop, tool.limit("reamer reach")
-    need_mm = bored_mm(tool) + workshop.reamer_grip_mm
+    need_mm = reamed_mm(tool) + workshop.reamer_grip_mm
     yield Finding(
         limit,
         workshop.reamer_length_mm - need_mm,
@@ -42,7 +55,8 @@ def drill(tool: Tool) -> Iterator[Finding]:
     """Check that the drill reaches; half the length is the least, drilled from both ends."""
     p = tool.parameters
     need_mm = bored_mm(tool) + cone.drill_point_mm(
-        diameter_mm=p.bore.diameter_mm, angle_deg=DRILL_POINT_DEG
+        diameter_mm=p.bore.diameter_mm if p.bush is None else parts.pocket_mm(p),
+        angle_deg=DRILL_POINT_DEG,
     )
     limit = tool.limit("drill reach", fail=-need_mm / 2)
     yield Finding(
@@ -55,6 +69,8 @@ def drill(tool: Tool) -> Iterator[Finding]:
 def tap(tool: Tool) -> Iterator[Finding]:
     """Check that the tap reaches the full depth of the rear thread with one turn of lead."""
     p = tool.parameters
+    if p.plug is None:
+        return
     need_mm = parts.rear_full_thread_mm(p) + Thread.find(p.plug.thread).pitch_mm
     limit = tool.limit("tap reach")
     yield Finding(
@@ -68,12 +84,10 @@ def tap(tool: Tool) -> Iterator[Finding]:
 def compound(tool: Tool) -> Iterator[Finding]:
     """Check the travel of the compound slide against the taper with its lead and run-off."""
     p = tool.parameters
-    if isinstance(p.mount, StraightMount):
+    shank = shank_of(p.mount)
+    if shank.taper is None:
         return
-    row = parts.morse_taper(p.mount)
-    need_mm = LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(
-        length_mm=row.projection_mm + row.length_mm, taper=row.taper
-    )
+    need_mm = compound_travel_mm(shank.taper)
     limit = tool.limit("compound travel")
     yield Finding(
         limit,

@@ -9,6 +9,7 @@ from generator.checks.advice import crossing_key, further_out, more_guide, more_
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import fit
 from generator.model import keeping, parts
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from generator.units import shown
 
@@ -42,7 +43,7 @@ def reach(tool: Tool) -> Iterator[Finding]:
     """Check that the working end stays outside the nose when the plunger is pushed home."""
     limit = tool.limit("tip clear of the nose when compressed")
     for o in tool.orientations:
-        value_mm = o.projection_compressed_mm - o.outer.outer_mm
+        value_mm = o.projection_compressed_mm - o.before_mm - o.outer.outer_mm
         yield Finding(limit, value_mm, further_out(tool, limit.passes - value_mm), subject=o.name)
 
 
@@ -118,7 +119,7 @@ def headroom(tool: Tool) -> Iterator[Finding]:
     if p.taps or not tool.orientations:
         return
     o = max(tool.orientations, key=lambda each: each.projection_compressed_mm)
-    need_mm = parts.stand_out_mm(p) + p.body.nose_length_mm + o.projection_compressed_mm
+    need_mm = shank_of(p.mount).out_mm + p.body.nose_length_mm + o.projection_compressed_mm
     limit = tool.limit("headroom", warn=o.travel_mm)
     yield Finding(
         limit,
@@ -135,7 +136,7 @@ def vent(tool: Tool) -> Iterator[Finding]:
     """
     p = tool.parameters
     limit = tool.limit("vent")
-    holes = {"plug.vent_mm": p.plug.vent_mm}
+    holes = parts.way_out_mm(p)
     if p.button is not None and p.button.vent_mm > 0:
         holes["button.vent_mm"] = p.button.vent_mm
     if tool.separator is not None and p.separator is not None:

@@ -28,12 +28,15 @@ LIMITS: Final = (
 KEYS: Final = {
     "body": "bore.diameter_mm",
     "plunger": "plunger.length_mm",
+    "tip": "screwed_tips.length_mm",
     "set screw": "set_screw.position_mm",
     "jam screw": "set_screw.length_mm",
     "cross pin": "cross_pin.length_mm",
     "button": "button.thickness_mm",
     "separator": "separator.thickness_mm",
     "plug": "plug.sunk_mm",
+    "disc": "disc.thickness_mm",
+    "nose bush": "shoulder.guide_mm",
 }
 
 
@@ -117,7 +120,9 @@ def _part(tool: Tool, contact: Contact) -> str:
     across_mm, along_mm = contact.across_mm, contact.along_mm
     if names == {"plunger", "set screw"}:
         return _part_screw(tool, contact)
-    if names == {"body", "plunger"}:
+    if names == {"body", "plunger"} and p.bush is not None and p.shoulder is not None:
+        return f"raise shoulder.pocket_mm to {up_to(p.shoulder.pocket_mm + 2 * across_mm)}"
+    if names in ({"body", "plunger"}, {"nose bush", "plunger"}):
         return f"raise bore.diameter_mm to {up_to(p.bore.diameter_mm + 2 * across_mm)}"
     if names == {"body", "button"} and p.button is not None:
         return f"lower button.diameter_mm to {down_to(p.button.diameter_mm - 2 * across_mm)}"
@@ -129,7 +134,7 @@ def _part(tool: Tool, contact: Contact) -> str:
         return f"raise slot.width_mm to {up_to(p.slot.width_mm + 2 * across_mm)}"
     if names == {"body", "set screw"} and p.set_screw is not None:
         return f"lower set_screw.tip_mm to {down_to(p.set_screw.tip_mm - 2 * across_mm)}"
-    if contact.second == "plug" and contact.first != "body":
+    if contact.second in ("plug", "disc") and contact.first != "body":
         longer_mm = p.body.nose_length_mm + _past_plug_mm(_sized(tool, contact), contact)
         return f"raise body.nose_length_mm to {up_to(longer_mm)}"
     keys = [_key(name) for name in (contact.first, contact.second)]
@@ -146,7 +151,7 @@ def _sized(tool: Tool, contact: Contact) -> Tool:
 
 def _past_plug_mm(sized: Tool, contact: Contact) -> float:
     """Return how far a part that runs into the plug reaches past its face."""
-    o = next(o for o in sized.orientations if o.name == contact.orientation)
+    o = next(o for o in sized.ways if o.name == contact.orientation)
     (part,) = (
         each
         for each in standing(sized, o, travel_mm=contact.travel_mm)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to, up_to
+from generator.checks.springs import preload_key
 from generator.formulas import slot as slots
 from generator.formulas import strength
 from generator.inputs.tables import RetainingScrew, RetainingSlot
 from generator.model import keeping
 from generator.model.completion import JAM_SCREW_TURNS
+from generator.model.limit_sizes import BACK_OFF_TURNS
 from generator.model.tool import Limiting, Tool
 from generator.standards.limits import Limit
 from generator.standards.rows import SetScrew, Thread
@@ -199,7 +201,7 @@ def dog(tool: Tool) -> Iterator[Finding]:
         return
     clear = tool.limit(
         "screw thread outside the bore",
-        fail=SHOULDER_CLEARANCE_MM if screw.point.startswith("dog") else 0.0,
+        fail=_shoulder_room_mm(tool, row) if screw.point.startswith("dog") else 0.0,
     )
     depth_mm = touching_mm - clear.passes
     shallower = f"lower slot.depth_mm to {down_to(depth_mm)}, " if depth_mm >= 0.001 else ""
@@ -209,6 +211,15 @@ def dog(tool: Tool) -> Iterator[Finding]:
         f"{shallower}take a longer dog, or raise slot.width_mm to "
         f"{up_to(row.major_mm + play.passes)}",
     )
+
+
+def _shoulder_room_mm(tool: Tool, row: Thread) -> float:
+    """Return by how much a dog must be longer than it reaches, or its shoulder enters the bore.
+
+    A slot as deep as its tolerance lets it be and a screw as deep as the hand sets it take it up.
+    """
+    deeper_mm = tool.parameters.making.slot_depth_tolerance_mm + BACK_OFF_TURNS * row.pitch_mm
+    return max(SHOULDER_CLEARANCE_MM, deeper_mm)
 
 
 def play(tool: Tool) -> Iterator[Finding]:
@@ -280,7 +291,7 @@ def snap(tool: Tool) -> Iterator[Finding]:
     neck_mm = min(tool.across_mm, Thread.find(screw.thread).minor_mm)
     limit = tool.limit("snap on the screw tip")
     stress_MPa = float("nan")
-    advice = "first give the springs room (plug.sunk_mm, slot.length_mm)"
+    advice = f"first give the springs room ({preload_key(tool)}, slot.length_mm)"
     force_N = blow_N(tool)
     if force_N >= 0:
         stress_MPa = strength.pin_shear_MPa(force_N=force_N, diameter_mm=neck_mm)

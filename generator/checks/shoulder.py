@@ -7,6 +7,7 @@ from math import pi
 
 from generator.checks.finding import Finding, down_to, up_to
 from generator.checks.retention import blow_N
+from generator.model import parts
 from generator.model.completion import HEAD_PLAY_MM
 from generator.model.parts import HEAD_EDGE_MM
 from generator.model.tool import Tool
@@ -64,11 +65,11 @@ def tail(tool: Tool) -> Iterator[Finding]:
         else "take a wider first spring (springs[1].outside_mm)",
     )
     lands = tool.limit("tail on the plug")
-    vent_mm = p.plug.vent_mm
+    ((vent_key, vent_mm),) = parts.way_out_mm(p).items()
     yield Finding(
         lands,
         (s.tail_diameter_mm - 2 * HEAD_EDGE_MM - vent_mm) / 2,
-        f"lower plug.vent_mm to {down_to(s.tail_diameter_mm - 2 * (HEAD_EDGE_MM + lands.passes))}, "
+        f"lower {vent_key} to {down_to(s.tail_diameter_mm - 2 * (HEAD_EDGE_MM + lands.passes))}, "
         "or take a thicker tail (shoulder.tail_diameter_mm)"
         if s.tail_diameter_mm - 2 * (HEAD_EDGE_MM + lands.passes) >= 0
         else "take a thicker tail (shoulder.tail_diameter_mm) in a wider spring",
@@ -92,6 +93,10 @@ def blow(tool: Tool) -> Iterator[Finding]:
     limit = tool.limit("blow on the step")
     inner_mm = max(p.bore.diameter_mm, p.plunger.diameter_mm)
     outer_mm = p.shoulder.head_diameter_mm - 2 * HEAD_EDGE_MM
+    if tool.bush is not None:
+        face = tool.bush.outline.surface("rear face")
+        inner_mm = max(inner_mm, face.small_diameter_mm)
+        outer_mm = min(outer_mm, face.diameter_mm)
     area_mm2 = pi / 4 * (outer_mm**2 - inner_mm**2)
     pressure_MPa = blow_N(tool) / area_mm2 if area_mm2 > 0 else float("nan")
     yield Finding(limit, pressure_MPa, "take a larger shoulder.pocket_mm, or softer [[springs]]")

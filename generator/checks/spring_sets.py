@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.finding import Finding, down_to
-from generator.checks.springs import fitting_mm, room_advice
+from generator.checks.springs import fitting_mm, preload_key, room_advice
+from generator.model import parts
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool
 from generator.use.bands import extreme_curves, force_bands, least_margin_mm, margin_curves
@@ -79,7 +80,7 @@ def _holes_mm(tool: Tool, place: CoilSpring) -> dict[str, float]:
     elif first:
         holes["tip"] = max(_mouth_mm(tool), 0.0)
     if last:
-        holes["plug.vent_mm"] = p.plug.vent_mm
+        holes |= parts.way_out_mm(p)
     if p.separator is not None and not (first and last):
         holes["separator.hole_mm"] = p.separator.hole_mm
     return holes or {"none": 0.0}
@@ -107,7 +108,7 @@ def tolerances(tool: Tool) -> Iterator[Finding]:
         if curves is not None and least.passes < curves[0].end_force_N:
             need_mm = curves[0].length_mm(max(0.0, least.passes)) - plug_mm
             advice = room_advice(tool, band.orientation, need_mm, or_less=True)
-            advice += ", or set the plug (plug.sunk_mm) by the force, not by its depth"
+            advice += f", or set the plug ({preload_key(tool)}) by the force, not by its depth"
         yield Finding(least, band.preload_N.least, advice, subject=band.orientation.name)
     limit = tool.limit("solid margin with tolerances")
     place = -1

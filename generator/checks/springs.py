@@ -69,6 +69,11 @@ def room_advice(tool: Tool, o: Orientation, need_mm: float, *, or_less: bool = F
     """Return how the springs get a room, plunger forward: by the plug, or by a longer body."""
     p = tool.parameters
     more_mm = need_mm - o.room_extended_mm
+    if p.disc is not None:
+        bottom_mm = p.disc.bottom_mm + more_mm
+        change = "raise" if more_mm > 0 else "lower"
+        return f"{change} disc.bottom_mm to {(down_to if or_less else up_to)(bottom_mm)}"
+    assert p.plug is not None
     sunk_mm, nose_mm = p.plug.sunk_mm - more_mm, p.body.nose_length_mm + more_mm
     sunk, nose = (
         (up_to(sunk_mm), down_to(nose_mm)) if or_less else (down_to(sunk_mm), up_to(nose_mm))
@@ -77,6 +82,11 @@ def room_advice(tool: Tool, o: Orientation, need_mm: float, *, or_less: bool = F
         return f"raise plug.sunk_mm to {sunk}"
     lower = f"lower plug.sunk_mm to {sunk}, or " if sunk_mm >= 0 else ""
     return f"{lower}raise body.nose_length_mm to {nose}"
+
+
+def preload_key(tool: Tool) -> str:
+    """Return the key that sets the preload: the depth of the plug, or the disc's thickness."""
+    return "plug.sunk_mm" if tool.parameters.disc is None else "disc.thickness_mm"
 
 
 def full_force_N(tool: Tool) -> float:
@@ -150,7 +160,7 @@ def _alike(tool: Tool, larger_N: float) -> str:
     room_mm = (one.room_extended_mm + other.room_extended_mm) / 2
     front_mm = slot.front_mm - (one.room_extended_mm - other.room_extended_mm) / 2
     if not larger_N > 0 or not tool.curve.end_mm < room_mm < tool.curve.free_mm:
-        return "first give the springs a preload (plug.sunk_mm)"
+        return f"first give the springs a preload ({preload_key(tool)})"
     if one.seat_mm != other.seat_mm and p.button is None:
         return "put a flat [button] between plunger and springs"
     if front_mm < 0.001:

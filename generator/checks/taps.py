@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, radians, tan
 
-from generator.checks.advice import further_out
+from generator.checks.advice import further_out, width_key
 from generator.checks.finding import Finding, down_to, up_to
 from generator.formulas import setting
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import ConeTip, CountersinkTip
-from generator.model import parts
+from generator.inputs.tables import ConeTip
+from generator.model.shank import shank_of
 from generator.model.tips import End
 from generator.model.tool import Orientation, Tool
 from generator.standards.limits import NONE
@@ -33,7 +33,7 @@ def seating(tool: Tool) -> Iterator[Finding]:
     unless an end is left to be finished to suit it.
     """
     found = tuple(seats(tool))
-    open_ends = [o for o in tool.orientations if o.outer.stock_mm > 0]
+    open_ends = [o for o in tool.ways if o.outer.stock_mm > 0]
     for seat in found:
         mates = [other for other in found if other.tap is seat.tap]
         certain = bool(seat.tap.end) or all(other.margin_mm < 0 for other in mates)
@@ -42,41 +42,44 @@ def seating(tool: Tool) -> Iterator[Finding]:
             warn=seat.need_mm,
             fail=0.0 if certain and seat.end != "none" and not open_ends else NONE,
         )
-        advice = _seat_advice(seat, limit.passes)
+        advice = _seat_advice(tool, seat, limit.passes)
         if open_ends and seat.orientation is None:
             advice = f"{advice}, or finish the blank end to suit the tap"
         yield Finding(limit, seat.margin_mm, advice, subject=seat.label)
         yield from _details(tool, seat)
 
 
-def _seat_advice(seat: Seat, need_mm: float) -> str:
-    tap = seat.key
+def _seat_advice(tool: Tool, seat: Seat, need_mm: float) -> str:
+    tap, wide = seat.key, width_key(tool)
     looked = "" if seat.tap.end else f"look at the tap and set {tap}.end; "
     if seat.end == "none":
         return f'follow it by a wrench with a centre in its back, and set {tap}.end to "centre"'
     if seat.orientation is None:
         need = "point" if seat.end == "centre" else "countersink"
-        return f'{looked}give plunger.front or plunger.rear the style "{need}"'
-    outer, side = seat.orientation.outer, _side(seat.orientation)
+        where = (
+            "plunger.front or plunger.rear" if not tool.tips else "one of [[screwed_tips.spare]]"
+        )
+        return f'{looked}give {where} the style "{need}"'
+    outer, side = seat.orientation.outer, seat.orientation.table
     if outer.sink is not None:
-        return looked + _sink_advice(seat, outer.sink, outer.diameter_mm, side, need_mm)
+        return looked + _sink_advice(seat, outer, side, need_mm, wide)
     if outer.ball_mm:
         return looked + _ball_advice(seat, outer, side, need_mm)
     assert outer.point is not None
-    return looked + _point_advice(seat, outer.point, outer.diameter_mm, side, need_mm)
+    return looked + _point_advice(seat, outer.point, outer.diameter_mm, side, need_mm, wide)
 
 
-def _sink_advice(
-    seat: Seat, tip: CountersinkTip, diameter_mm: float, side: str, need_mm: float
-) -> str:
+def _sink_advice(seat: Seat, end: End, side: str, need_mm: float, wide: str) -> str:
+    tip = end.sink
+    assert tip is not None
     circle = circle_mm(seat.tap, seat.row, seat.end)
     mouth_mm, pilot_mm = circle + need_mm, circle - need_mm
     if seat.end == "point":
         mouth_mm, pilot_mm = tip.mouth_mm, min(tip.mouth_mm, circle) - need_mm
     if pilot_mm < 0.001:
         return f"measure {seat.key}.end_mm: this end is too small for a countersink"
-    if mouth_mm > diameter_mm:
-        return f"take a plunger.diameter_mm over {up_to(mouth_mm)}"
+    if mouth_mm > end.diameter_mm:
+        return f"take a {wide} over {up_to(mouth_mm)}"
     wider = [f"raise {side}.mouth_mm to {up_to(mouth_mm)}"] * (tip.mouth_mm < mouth_mm)
     finer = [f"lower {side}.pilot_mm to {down_to(pilot_mm)}"] * (tip.pilot_mm > pilot_mm)
     return " and ".join([*wider, *finer])
@@ -90,20 +93,17 @@ def _ball_advice(seat: Seat, end: End, side: str, need_mm: float) -> str:
     return f"it takes a centre with a mouth ({seat.key}.end_mm) of {up_to(wide_mm)}"
 
 
-def _point_advice(seat: Seat, tip: ConeTip, diameter_mm: float, side: str, need_mm: float) -> str:
+def _point_advice(
+    seat: Seat, tip: ConeTip, diameter_mm: float, side: str, need_mm: float, wide: str
+) -> str:
     circle = circle_mm(seat.tap, seat.row, seat.end)
     most_mm, pilot_mm = min(circle, diameter_mm), CENTRE_PILOT_SHARE * seat.row.shank_mm
     if tip.flat_mm > most_mm - need_mm >= pilot_mm:
         return f"lower {side}.flat_mm to {down_to(most_mm - need_mm)}"
     mouth_mm = max(tip.flat_mm, pilot_mm) + need_mm
     if mouth_mm > diameter_mm:
-        return f"take a plunger.diameter_mm over {up_to(mouth_mm)}"
+        return f"take a {wide} over {up_to(mouth_mm)}"
     return f"it takes a centre with a mouth ({seat.key}.end_mm) of {up_to(mouth_mm)}"
-
-
-def _side(o: Orientation) -> str:
-    """Return the table of the end at work."""
-    return "plunger.front" if o.which == "as drawn" else "plunger.rear"
 
 
 def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
@@ -117,7 +117,7 @@ def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
         yield Finding(
             wide,
             end.diameter_mm - circle,
-            f"a plunger.diameter_mm of {up_to(circle + wide.passes)} serves it",
+            f"a {width_key(tool)} of {up_to(circle + wide.passes)} serves it",
             subject=seat.label,
         )
         yield _point_in_centre(tool, seat, end.point)
@@ -127,7 +127,7 @@ def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
         yield Finding(
             hold,
             seat.hold_share,
-            f"raise {_side(seat.orientation)}.relief_mm to {up_to(off_mm)}",
+            f"raise {seat.orientation.table}.relief_mm to {up_to(off_mm)}",
             subject=seat.label,
         )
     if end.ball_mm and seat.serves:
@@ -138,7 +138,7 @@ def _details(tool: Tool, seat: Seat) -> Iterator[Finding]:
         yield Finding(
             deep,
             seat.tip_clearance_mm,
-            f"raise {_side(seat.orientation)}.pilot_depth_mm to "
+            f"raise {seat.orientation.table}.pilot_depth_mm to "
             f"{up_to(end.sink.pilot_depth_mm + lacks_mm)}",
             subject=seat.label,
         )
@@ -151,7 +151,7 @@ def _face_clear(tool: Tool, seat: Seat, end: End) -> Finding:
     clear = tool.limit("face of the plunger clear of the tap")
     slope = 2 * tan(radians(end.hollow.angle_deg / 2))
     mouth_mm = end.hollow.mouth_mm - slope * (clear.passes + seat.overlap_mm)
-    side = _side(seat.orientation)
+    side = seat.orientation.table
     return Finding(
         clear,
         -seat.overlap_mm,
@@ -168,7 +168,7 @@ def _point_in_centre(tool: Tool, seat: Seat, tip: ConeTip) -> Finding:
     limit = tool.limit("tip clear of the bottom of the tap's centre")
     slope, pilot_mm = tan(radians(tip.angle_deg / 2)), CENTRE_PILOT_SHARE * seat.row.shank_mm
     flat_mm = pilot_mm - 2 * slope * (CENTRE_PILOT_DEPTH * pilot_mm - limit.passes)
-    side = _side(seat.orientation)
+    side = seat.orientation.table
     advice = f"make {side}.angle_deg at least 60"
     if 0 <= flat_mm <= pilot_mm:
         advice = f"raise {side}.flat_mm to {up_to(flat_mm)}"
@@ -184,7 +184,7 @@ def headroom(tool: Tool) -> Iterator[Finding]:
             continue
         o = seat.orientation
         need_mm = setting.spindle_gap_mm(
-            stand_out_mm=parts.stand_out_mm(p),
+            stand_out_mm=shank_of(p.mount).out_mm,
             nose_mm=p.body.nose_length_mm,
             projection_mm=o.projection_compressed_mm,
             tap_mm=seat.row.overall_mm + seat.tap.wrench_height_mm,
@@ -211,7 +211,7 @@ def hidden_end(tool: Tool) -> Iterator[Finding]:
         if seat.orientation is None or seat.tap.hidden_mm == 0:
             continue
         o, reach = seat.orientation, tool.limit("plunger reaches the hidden end")
-        value_mm = o.projection_compressed_mm - seat.tap.hidden_mm - seat.overlap_mm
+        value_mm = o.projection_compressed_mm - o.before_mm - seat.tap.hidden_mm - seat.overlap_mm
         lacks_mm = reach.passes - value_mm
         ways = [further_out(tool, lacks_mm)]
         if seat.tap.hidden_mm - lacks_mm >= 0.001:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, radians, sqrt
 
+from generator.checks.advice import width_key
 from generator.checks.finding import Finding, down_to, up_to
-from generator.inputs.tables import RetainingSlot, StraightMount, SunkTip
-from generator.model import keeping, parts
+from generator.inputs.tables import RetainingSlot, SunkTip
+from generator.model import keeping, parts, screwed
 from generator.model.completion import DRIVE_SHARE
+from generator.model.holder import holder_of
+from generator.model.shank import Cylinder, shank_of
 from generator.model.tips import End
 from generator.model.tool import Tool
 from generator.standards.rows import Thread
@@ -18,7 +21,7 @@ def bore_at_small_end(tool: Tool) -> Iterator[Finding]:
     """Check the wall over the bore where the mount is thinnest."""
     p = tool.parameters
     limit = tool.limit("wall over the bore at the small end")
-    outside_mm = parts.rear_diameter_mm(p)
+    outside_mm = _over_bottom_mm(tool)
     most_mm = outside_mm - 2 * limit.passes
     key = "bore.diameter_mm" if p.shoulder is None else "shoulder.pocket_mm"
     smaller = f"lower {key} to {down_to(most_mm)}, or " if most_mm > 0.5 else ""
@@ -29,11 +32,23 @@ def bore_at_small_end(tool: Tool) -> Iterator[Finding]:
     )
 
 
+def _over_bottom_mm(tool: Tool) -> float:
+    """Return the outside diameter where the bore ends: at the rear end, or over the disc."""
+    p = tool.parameters
+    if p.disc is None:
+        return shank_of(p.mount).rear_diameter_mm
+    return 2 * tool.body.outline.radius_at_mm(
+        min(p.disc.bottom_mm, tool.body.outline.length_mm), inside=False
+    )
+
+
 def rear_thread(tool: Tool) -> Iterator[Finding]:
     """Check the wall over the crests of the rear thread."""
     p = tool.parameters
+    if p.plug is None:
+        return
     limit = tool.limit("wall over the rear thread")
-    outside_mm, major_mm = parts.rear_diameter_mm(p), Thread.find(p.plug.thread).major_mm
+    outside_mm, major_mm = shank_of(p.mount).rear_diameter_mm, Thread.find(p.plug.thread).major_mm
     yield Finding(
         limit,
         (outside_mm - major_mm) / 2,
@@ -83,32 +98,67 @@ def bevel(tool: Tool) -> Iterator[Finding]:
 def jaws(tool: Tool) -> Iterator[Finding]:
     """Check the wall of a straight shank under collet or chuck, and the length they hold."""
     p = tool.parameters
-    if not isinstance(p.mount, StraightMount):
+    shank = shank_of(p.mount).gripped
+    if shank is None:
         return
+    diameter_key, length_key = shank.keys
     limit = tool.limit("wall under the jaws")
+    hollow_mm = parts.rear_hole_mm(p)
+    solid = p.disc is not None and (
+        parts.blind_end_mm(p, p.disc) <= parts.body_length_mm(p) - shank.grip_mm
+    )
     yield Finding(
         limit,
-        (p.mount.diameter_mm - parts.rear_hole_mm(p)) / 2,
-        f"raise mount.diameter_mm to {up_to(parts.rear_hole_mm(p) + 2 * limit.passes)}",
+        shank.diameter_mm / 2 if solid else (shank.diameter_mm - hollow_mm) / 2,
+        f"raise {diameter_key} to {up_to(hollow_mm + 2 * limit.passes)}",
+    )
+    yield from _clamped(tool, shank)
+    held = tool.limit("gripped length")
+    yield Finding(
+        held,
+        shank.grip_mm / shank.diameter_mm,
+        f"raise mount.grip_mm to {up_to(held.passes * shank.diameter_mm)}",
     )
     length = tool.limit("length for the jaws")
     yield Finding(
         length,
-        p.mount.length_mm - p.mount.grip_mm,
-        f"raise mount.length_mm to {up_to(p.mount.grip_mm + length.passes)}",
+        shank.length_mm - shank.grip_mm,
+        f"raise {length_key} to {up_to(shank.grip_mm + length.passes)}",
+    )
+
+
+def _clamped(tool: Tool, shank: Cylinder) -> Iterator[Finding]:
+    """Check the shank against what the collets or the chuck of the file take."""
+    holder = holder_of(tool.parameters.mount)
+    if holder is None:
+        return
+    limit = tool.limit("shank in the clamping range")
+    most_mm, least_mm = holder.greatest_mm - limit.passes, holder.least_mm + limit.passes
+    bound = (
+        f"lower {shank.keys[0]} to {down_to(most_mm)}"
+        if shank.diameter_mm > most_mm
+        else f"raise {shank.keys[0]} to {up_to(least_mm)}"
+    )
+    yield Finding(
+        limit,
+        min(holder.greatest_mm - shank.diameter_mm, shank.diameter_mm - holder.least_mm),
+        f"choose another mount.holder, or {bound}",
+        subject=holder.name,
     )
 
 
 def plug_web(tool: Tool) -> Iterator[Finding]:
     """Check the plug beside its vent and under its drive."""
-    p = tool.parameters
-    row = Thread.find(p.plug.thread)
+    plug = tool.parameters.plug
+    if plug is None:
+        return
+    row = Thread.find(plug.thread)
     limit = tool.limit("web of the plug beside its vent")
     most_mm = row.minor_mm - 2 * limit.passes
-    holes = {"plug.vent_mm": (p.plug.vent_mm, most_mm)}
-    if p.plug.drive == "hexagon":
+    holes = {"plug.vent_mm": (plug.vent_mm, most_mm)}
+    if plug.drive == "hexagon":
         corners = 2 / sqrt(3)
-        holes["plug.drive_width_mm"] = (p.plug.drive_width_mm * corners, most_mm / corners)
+        holes["plug.drive_width_mm"] = (plug.drive_width_mm * corners, most_mm / corners)
     wide = [
         f"lower {key} to {down_to(size)}" for key, (hole, size) in holes.items() if hole > most_mm
     ]
@@ -117,22 +167,22 @@ def plug_web(tool: Tool) -> Iterator[Finding]:
         (row.minor_mm - max(hole for hole, _ in holes.values())) / 2,
         " and ".join(wide) if most_mm > 0.5 else "choose a larger plug.thread",
     )
-    if p.plug.drive == "hexagon":
+    if plug.drive == "hexagon":
         flats = tool.limit("hexagon around the vent")
-        width_mm = p.plug.vent_mm + 2 * flats.passes
+        width_mm = plug.vent_mm + 2 * flats.passes
         yield Finding(
             flats,
-            (p.plug.drive_width_mm - p.plug.vent_mm) / 2,
+            (plug.drive_width_mm - plug.vent_mm) / 2,
             f"raise plug.drive_width_mm to {up_to(width_mm)}, or lower plug.vent_mm",
         )
     floor = tool.limit("floor under the plug's drive")
-    depth_mm = p.plug.length_mm - floor.passes
-    length_mm = p.plug.drive_depth_mm + floor.passes
+    depth_mm = plug.length_mm - floor.passes
+    length_mm = plug.drive_depth_mm + floor.passes
     if "plug.drive_depth_mm" in tool.derived:
         length_mm = floor.passes / (1 - DRIVE_SHARE)
     yield Finding(
         floor,
-        p.plug.length_mm - p.plug.drive_depth_mm,
+        plug.length_mm - plug.drive_depth_mm,
         f"lower plug.drive_depth_mm to {down_to(depth_mm)}"
         if depth_mm >= 0.5
         else f"raise plug.length_mm to {up_to(length_mm)}",
@@ -144,12 +194,14 @@ def plunger_ends(tool: Tool) -> Iterator[Finding]:
     p = tool.parameters
     front, rear = parts.plunger_ends(p)
     if p.shoulder is not None:
-        yield from _form(tool, front, "front")
+        for n, end in enumerate(screwed.tip_ends(p) or (front,)):
+            side = f"tip {n + 1}" if p.screwed_tips is not None else "front"
+            yield from _form(tool, end, side, screwed.tip_table(n))
         return
     if p.slot is not None:
         yield from _slot_and_ends(tool, p.slot)
     for end, side in ((front, "front"), (rear, "rear")):
-        yield from _form(tool, end, side)
+        yield from _form(tool, end, side, f"plunger.{side}")
     core = tool.limit("core between the ends")
     taken_mm = max(front.inner_mm, front.outer_mm) + max(rear.inner_mm, rear.outer_mm)
     yield Finding(
@@ -178,7 +230,7 @@ def _slot_and_ends(tool: Tool, slot: RetainingSlot) -> Iterator[Finding]:
         yield Finding(limit, max(along_mm, across_mm), move, subject=side)
 
 
-def _form(tool: Tool, end: End, side: str) -> Iterator[Finding]:
+def _form(tool: Tool, end: End, side: str, table: str) -> Iterator[Finding]:
     """Check one end for itself."""
     if end.point is not None:
         tip, diameter_mm = end.point, end.diameter_mm
@@ -187,9 +239,9 @@ def _form(tool: Tool, end: End, side: str) -> Iterator[Finding]:
         yield Finding(
             limit,
             diameter_mm - tip.flat_mm,
-            f"lower plunger.{side}.flat_mm to {down_to(flat_mm)}"
+            f"lower {table}.flat_mm to {down_to(flat_mm)}"
             if flat_mm >= 0
-            else f"raise plunger.diameter_mm to {up_to(tip.flat_mm + limit.passes)}",
+            else f"raise {width_key(tool)} to {up_to(tip.flat_mm + limit.passes)}",
             subject=f"{side} flat to diameter",
         )
     if end.relief is not None:
@@ -198,46 +250,46 @@ def _form(tool: Tool, end: End, side: str) -> Iterator[Finding]:
         yield Finding(
             whole,
             off_mm,
-            f"raise plunger.{side}.relief_mm to {up_to(end.relief.flat_mm / 2 + whole.passes)}",
+            f"raise {table}.relief_mm to {up_to(end.relief.flat_mm / 2 + whole.passes)}",
             subject=side,
         )
         yield Finding(
             past,
             end.relief_length_mm - end.point_mm,
-            f"raise plunger.{side}.relief_length_mm to {up_to(end.point_mm + past.passes)}",
+            f"raise {table}.relief_length_mm to {up_to(end.point_mm + past.passes)}",
             subject=side,
         )
     if end.hollow is not None:
-        yield from _sunk_form(tool, end.hollow, end.diameter_mm, side)
+        yield from _sunk_form(tool, end, end.hollow, side, table)
         if end.ball_mm:
-            yield _ball_seat(tool, end, end.hollow, side)
+            yield _ball_seat(tool, end, end.hollow, side, table)
 
 
-def _ball_seat(tool: Tool, end: End, tip: SunkTip, side: str) -> Finding:
+def _ball_seat(tool: Tool, end: End, tip: SunkTip, side: str, table: str) -> Finding:
     """Check that a ball touches the flank of its seat, and nothing else."""
     flank = tool.limit("ball on the flank of its seat")
     flank_mm = end.ball_mm * cos(radians(tip.angle_deg / 2))
     below_mm = 2 * (end.pilot_mm - end.ball_mm + end.stands_mm)
     spare_mm = min(tip.mouth_mm - flank_mm, flank_mm - tip.pilot_mm, below_mm)
     if tip.mouth_mm < flank_mm + flank.passes:
-        advice = f"raise plunger.{side}.mouth_mm to {up_to(flank_mm + flank.passes)}"
+        advice = f"raise {table}.mouth_mm to {up_to(flank_mm + flank.passes)}"
     elif tip.pilot_mm > flank_mm - flank.passes > 0:
-        advice = f"lower plunger.{side}.pilot_mm to {down_to(flank_mm - flank.passes)}"
+        advice = f"lower {table}.pilot_mm to {down_to(flank_mm - flank.passes)}"
     else:
         depth_mm = tip.pilot_depth_mm + (flank.passes - below_mm) / 2
-        advice = f"raise plunger.{side}.pilot_depth_mm to {up_to(depth_mm)}"
+        advice = f"raise {table}.pilot_depth_mm to {up_to(depth_mm)}"
     return Finding(flank, spare_mm, advice, subject=side)
 
 
-def _sunk_form(tool: Tool, tip: SunkTip, diameter_mm: float, side: str) -> Iterator[Finding]:
+def _sunk_form(tool: Tool, end: End, tip: SunkTip, side: str, table: str) -> Iterator[Finding]:
     rim = tool.limit("rim of the countersink")
-    mouth_mm = diameter_mm - 2 * (rim.passes + tip.chamfer_mm)
+    mouth_mm = end.diameter_mm - 2 * (rim.passes + tip.chamfer_mm)
     yield Finding(
         rim,
-        (diameter_mm - tip.mouth_mm) / 2 - tip.chamfer_mm,
-        f"lower plunger.{side}.mouth_mm to {down_to(mouth_mm)}"
+        (end.diameter_mm - tip.mouth_mm) / 2 - tip.chamfer_mm,
+        f"lower {table}.mouth_mm to {down_to(mouth_mm)}"
         if mouth_mm > 0
-        else f"lower plunger.{side}.chamfer_mm, or take a thicker plunger",
+        else f"lower {table}.chamfer_mm, or take a thicker plunger",
         subject=side,
     )
     step = tool.limit("step from pilot to mouth")
@@ -245,9 +297,9 @@ def _sunk_form(tool: Tool, tip: SunkTip, diameter_mm: float, side: str) -> Itera
     yield Finding(
         step,
         tip.mouth_mm - tip.pilot_mm,
-        f"lower plunger.{side}.pilot_mm to {down_to(pilot_mm)}"
+        f"lower {table}.pilot_mm to {down_to(pilot_mm)}"
         if pilot_mm > 0
-        else f"raise plunger.{side}.mouth_mm to {up_to(tip.pilot_mm + step.passes)}",
+        else f"raise {table}.mouth_mm to {up_to(tip.pilot_mm + step.passes)}",
         subject=side,
     )
 

@@ -7,6 +7,7 @@ from math import ceil, floor, isfinite
 from typing import Final
 
 from generator.checks.finding import Finding, up_to
+from generator.checks.springs import preload_key
 from generator.inputs.quantities import LONGEST_MM
 from generator.model.tool import Tool
 from generator.standards.limits import Limit
@@ -33,7 +34,7 @@ def _advice(tool: Tool, window: Window) -> str:
     """Return the way to the window: other rates where they suffice, else what force is wanted."""
     key, least_N, most_N = window.seat.key, window.two_hands_N, window.ceiling_N
     if window.full_force_N != window.full_force_N:
-        return "first give the springs room (plug.sunk_mm)"
+        return f"first give the springs room ({preload_key(tool)})"
     if window.weight_floor_N >= most_N:
         return f"a lighter {key}.wrench_g lowers the least force"
     if least_N >= most_N:
@@ -45,7 +46,7 @@ def _advice(tool: Tool, window: Window) -> str:
         wanted = f"{number(least_N, 1)} to {shown(most_N, 'N')}"
     ways = [_rates(tool, window), _arm(window)]
     told = ", or ".join(way for way in ways if way)
-    told = told or f"change the preload (plug.sunk_mm), or take other [[springs]] for {key}"
+    told = told or f"change the preload ({preload_key(tool)}), or take other [[springs]] for {key}"
     return f"a force of {wanted} over the stroke would do: {told}"
 
 

@@ -32,10 +32,10 @@ from generator.inputs.drawer import (
     ThreadTap,
 )
 from generator.inputs.quantities import DERIVED, is_derived
-from generator.inputs.tables import DrawbarMount, ScrewPoint
+from generator.inputs.tables import ScrewPoint
 from generator.making.stock import STOCK_MM
 from generator.model.completion import down, up
-from generator.model.parts import morse_taper
+from generator.model.shank import drawbar_thread_of
 from generator.model.tool import design
 from generator.standards.bands import SpringWire
 from generator.standards.limits import Limit
@@ -188,9 +188,7 @@ def stocked_springs(shop: Shop, *, label: str) -> Iterator[StockSpring]:
 def _threads(shop: Shop) -> Iterator[str]:
     """Yield threads that body or screw may want and that no tap of his cuts."""
     wanted = [one.thread for one in shop.set_screws]
-    for mount in shop.mounts:
-        if isinstance(mount, DrawbarMount):
-            wanted.append(mount.drawbar_thread or morse_taper(mount).drawbar_thread)
+    wanted += [drawbar_thread_of(mount) for mount in shop.mounts]
     wanted += [row.name for row in Thread.rows() if row.series == "coarse"]
     owned = {one.thread for one in shop.thread_taps}
     most_mm = 2 * max(one.diameter_mm for one in shop.reamers)

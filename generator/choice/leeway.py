@@ -21,7 +21,7 @@ from generator.checks.run import CHECKS
 from generator.errors import StandardError
 from generator.inputs.parameters import Parameters
 from generator.making.sizes import with_value
-from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.tool import Tool, design
 from generator.use.alignment import leans
 from generator.use.picking import picks
@@ -129,7 +129,7 @@ def results(tool: Tool) -> dict[str, float]:
         "travel, mm": o.travel_mm,
         "preload, N": o.preload_N,
         "full force, N": o.full_force_N,
-        "length, mm": parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm,
+        "length, mm": shank_of(p.mount).out_mm + p.body.nose_length_mm + out_mm,
         "lean, deg": max((each.most_deg() for each in leans(tool)), default=float("nan")),
         "found within, mm": max((each.left_mm.most for each in picks(tool)), default=float("nan")),
         "thrust, N": max((each.thrust_N for each in holds(tool)), default=float("nan")),

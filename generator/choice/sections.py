@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import nan
 from typing import Final, get_args
 
-from generator.checks import making, motion, rear, retention, setting, springs, taps, walls
+from generator.checks import making, milled, motion, rear, retention, setting, springs, taps, walls
 from generator.checks.finding import Finding
 from generator.choice.candidate import (
     LAYOUTS,
@@ -35,6 +35,7 @@ from generator.making.stock import FACING_MM, KERF_MM, SKIN_MM, STUB_MM
 from generator.model import keeping, parts
 from generator.model.completion import up
 from generator.model.parts import front_bevel_mm
+from generator.model.shank import shank_of
 from generator.model.tips import DRILL_POINT_DEG
 from generator.model.tool import Tool, design
 from generator.standards.limits import SLACK
@@ -49,6 +50,8 @@ OF_HOLDER: Final[tuple[Check, ...]] = (
     walls.bore_at_small_end,
     walls.rear_thread,
     walls.jaws,
+    milled.wall_over_any_thread,
+    milled.flats,
     walls.plug_web,
     rear.rear_hole,
     rear.drawbar,
@@ -320,13 +323,14 @@ def _holder(
     if rule:
         return rule
     p = tool.parameters
+    assert p.plug is not None  # a body that is chosen has a plug
     row, hole_mm = Thread.find(rear_tap.thread), parts.rear_hole_mm(p)
     return Holder(
         mount=mount,
         rear=rear_tap,
         fit=fit,
-        mount_mm=parts.mount_length_mm(p),
-        stand_out_mm=parts.stand_out_mm(p),
+        mount_mm=shank_of(p.mount).length_mm,
+        stand_out_mm=shank_of(p.mount).out_mm,
         nose_mm=p.body.nose_diameter_mm,
         plug_mm=p.plug.length_mm,
         sunk_mm=p.plug.sunk_mm,

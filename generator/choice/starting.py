@@ -17,6 +17,7 @@ from generator.inputs.drawer import (
 from generator.inputs.shop import FollowedTap, Machine
 from generator.inputs.tables import Mount
 from generator.inputs.workshop import Bench
+from generator.model.shank import drawbar_thread_of
 
 BORES_MM: Final = (5.0, 6.0, 8.0, 10.0, 12.0)
 BODIES_MM: Final = (20.0, 25.0, 30.0, 35.0, 40.0, 50.0)
@@ -50,6 +51,8 @@ def starting_shop(
         machine: The machine.
         taps: The taps to follow.
     """
+    own = drawbar_thread_of(mount)
+    threads = (*THREADS, *((own,) if own and own not in THREADS else ()))
     bare = Shop(
         title=title,
         wishes=Wishes(matters=("length", "travel"), designs=1.0, accept_warnings=ACCEPTED),
@@ -65,7 +68,7 @@ def starting_shop(
             ),
         ),
         reamers=tuple(usual_reamer(d) for d in BORES_MM),
-        thread_taps=tuple(ThreadTap(thread=thread, reach_mm=LONG_TAP_MM) for thread in THREADS),
+        thread_taps=tuple(ThreadTap(thread=thread, reach_mm=LONG_TAP_MM) for thread in threads),
         set_screws=tuple(StockScrew(thread=thread) for thread in SCREWS),
         taps=taps,
     )

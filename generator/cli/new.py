@@ -16,7 +16,7 @@ from generator.errors import GeneratorError, ProfileError, StandardError
 if TYPE_CHECKING:
     from generator.inputs.drawer import Shop
 
-MOUNT = "How does the machine hold the tool (such as MT2 draw-bar, MT2 ejected, straight 16)?"
+MOUNT = "How does the machine hold the tool (such as MT2 draw-bar, MT2 ejected, R8, straight 16)?"
 HEADROOM = "How far is it from spindle or barrel to the work, in millimetres?"
 EJECTION = "How deep in the socket does the barrel's screw end, wound right back?"
 TAPS = "Which taps (such as ISO 529 M6 point, DIN 352 M8 centre)?"
@@ -25,7 +25,7 @@ SPINDLE = "Is the spindle vertical or horizontal?"
 
 @click.command("new")
 @click.argument("file", type=click.Path(path_type=Path), metavar="PROFILE.toml")
-@click.option("--mount", help='Such as "MT2 draw-bar", "MT2 ejected", "straight 16".')
+@click.option("--mount", help='Such as "MT2 draw-bar", "MT2 ejected", "R8", "straight 16".')
 @click.option("--headroom", help="From spindle or barrel to the work, in mm or as text.")
 @click.option("--ejection-depth", help="Depth of the barrel's screw; for an ejected taper.")
 @click.option("--spindle", type=click.Choice(["vertical", "horizontal"]), help="Of the machine.")

@@ -30,9 +30,8 @@ from generator.documents.text import width_mm, wrapped
 from generator.documents.title_block import BLOCK_MM, Header, Legend
 from generator.documents.view import View
 from generator.errors import ExportError
-from generator.inputs.tables import StraightMount
 from generator.model import keeping
-from generator.model.parts import morse_taper
+from generator.model.shank import shank_of
 from generator.model.tool import Orientation, Tool
 from generator.units import number
 
@@ -135,8 +134,16 @@ def _view(tool: Tool, orientation: Orientation, listed: tuple[Item, ...], scale:
             "phantom lines: plunger pushed home; face of the socket"
             if _gauge_mm(tool)
             else "phantom lines: plunger pushed home",
+            *_spare(tool),
         ),
     )
+
+
+def _spare(tool: Tool) -> Iterator[str]:
+    """Yield the line on the tips that lie beside the tool, where there are any."""
+    if tool.tips[1:]:
+        named = "; ".join(tip.title.lower() for tip in tool.tips[1:])
+        yield f"spare, in place of {tool.tips[0].title.lower()}: {named}"
 
 
 def _balloon(item: Item, scale: float) -> Balloon:
@@ -161,14 +168,17 @@ def _lengths(tool: Tool, orientation: Orientation, scale: float) -> Iterator[Ask
         ((-out_mm, -tip), (length_mm, -rear_mm), "(<>)"),
     ]
     gauge_mm = _gauge_mm(tool)
-    for _, z_mm in outline.planes[:1]:
+    known = dict(outline.planes)
+    seats = [known[name] for name in ("gauge plane", "shank start") if name in known]
+    for z_mm in seats[:1]:
         words = "<> to shank" if gauge_mm is None else f"<> to {_gauge_text(gauge_mm, unit)}"
         edge_mm = outline.radius_at_mm(z_mm, inside=False)
         places.append((nose, (z_mm, -edge_mm), _told(words, z_mm, scale, unit)))
-    sunk_mm = tool.parameters.plug.sunk_mm
-    plug = tool.plug.outline
-    edge_mm = plug.radius_at_mm(plug.length_mm, inside=False)
-    places.append(((length_mm - sunk_mm, -edge_mm), (length_mm, -rear_mm), "<>"))
+    stop = tool.abutment.outline
+    rest_mm = tool.plug_face_mm + stop.length_mm
+    if tool.parameters.plug is not None:
+        edge_mm = stop.radius_at_mm(stop.length_mm, inside=False)
+        places.append(((rest_mm, -edge_mm), (length_mm, -rear_mm), "<>"))
     across_mm = keeping.position_mm(tool.parameters)
     if tool.crossing is not None:
         top = max(c.r_mm for c in outline.corners if c.z_mm <= across_mm)
@@ -184,8 +194,8 @@ def _lengths(tool: Tool, orientation: Orientation, scale: float) -> Iterator[Ask
 
 def _gauge_mm(tool: Tool) -> float | None:
     """Return the diameter of the taper at the face of its socket; None for a straight shank."""
-    mount = tool.parameters.mount
-    return None if isinstance(mount, StraightMount) else morse_taper(mount).gauge_diameter_mm
+    cone = shank_of(tool.parameters.mount).taper
+    return None if cone is None else cone.gauge_diameter_mm
 
 
 def _gauge_text(gauge_mm: float, unit: Unit) -> str:

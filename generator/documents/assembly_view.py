@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import acos, cos, degrees, pi, sin, sqrt
+from math import acos, cos, degrees, inf, pi, sin, sqrt
 from typing import Final
 
 from generator.documents.clip import Polygon, visible
@@ -13,8 +13,16 @@ from generator.documents.drawing import Arc, Fill, Line, Mark, Point
 from generator.documents.hatch import hatched
 from generator.documents.layout import moved
 from generator.documents.spring_view import spring_section
-from generator.documents.text import Box
-from generator.documents.view import OVERRUN_MM, View, outside, section
+from generator.documents.view import (
+    OVERRUN_MM,
+    View,
+    flat_boxes,
+    is_outside,
+    lowered,
+    outside,
+    section,
+)
+from generator.model import parts, screwed
 from generator.model.assembly import Placed
 from generator.model.instances import instances
 from generator.model.outline import Corner, Outline
@@ -41,27 +49,23 @@ BALL_SIDES: Final = 72
 def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View:
     """Return the tool with the plunger forward, the nose to the right, x = -scale * z.
 
-    Body, plug, button and separators are cut; plunger and set screw are not, but for the plunger's
-    slot and centre holes. In phantom lines stands the outer end with the plunger pushed home.
+    Body, plug, nose bush, button and separators are cut; plunger and set screw are not, but for the
+    plunger's slot and centre holes. In phantom lines stands the outer end, pushed home.
     """
     placed = {each.name: each for each in instances(tool, orientation, compressed=False)}
-    plunger = standing_plunger(tool, orientation)
     x = scale * orientation.projection_extended_mm
     discs = [p for name, p in placed.items() if name.startswith(("button", "separator"))]
     springs = [p for name, p in placed.items() if name.startswith("spring")]
     screws = standing_across(placed.values())
     upright = [screw_outline(each, scale) for each in screws]
-    balls = [_shifted(each, x) for each in ball_faces(tool, orientation, scale)]
-    cylinder = [*(_shifted(each, x) for each in plunger_faces(plunger, scale)), *balls]
+    sliding = [each for _, each in sliding_faces(tool, orientation, scale)]
+    cylinder = [_shifted(each, x) for each in sliding]
     disc_solids = [_block(each, scale) for each in discs]
     spring_solids = [_block(each, scale) for each in springs]
-    fixed = plugs(tool, placed["plug"])
+    fixed = plugs(tool, placed[tool.abutment.name])
     plug_solids = [plug_solid(each, scale) for each in fixed]
 
-    shifted = [
-        *visible([moved(mark, x, 0.0) for mark in plunger_marks(plunger, scale)], balls),
-        *(moved(mark, x, 0.0) for mark in ball_marks(tool, orientation, scale)),
-    ]
+    shifted = [moved(mark, x, 0.0) for mark in sliding_marks(tool, orientation, scale)]
     nested = tool.button is None and orientation.inner.sink is not None
     marks = visible(shifted, [*upright, *(spring_solids if nested else ())])
     for disc in discs:
@@ -77,6 +81,9 @@ def assembly_section(tool: Tool, orientation: Orientation, scale: float) -> View
         marks += visible((moved(mark, at, 0.0) for mark in coils), before)
     for plug in fixed:
         marks += plug_marks(tool, plug, scale)
+    if "nose bush" in placed:
+        marks += visible(bush_marks(placed["nose bush"], scale), cylinder)
+        plug_solids.append(bush_solid(placed["nose bush"], scale))
     hiding = [*upright, *cylinder, *disc_solids, *spring_solids, *plug_solids]
     body = section(tool.body, scale)
     marks += visible(without_axis(body.marks), hiding)
@@ -112,6 +119,30 @@ def standing_plunger(tool: Tool, orientation: Orientation) -> Part:
     )
 
 
+def sliding_faces(
+    tool: Tool, orientation: Orientation, scale: float
+) -> Iterator[tuple[str, list[Point]]]:
+    """Yield what plunger, screwed tip and ball hide, each with its colour; the end at work at 0."""
+    back = -scale * screwed.front_mm(tool.parameters)
+    for face in plunger_faces(standing_plunger(tool, orientation), scale):
+        yield "plunger", _shifted(face, back)
+    for tip in tool.tips[orientation.tip : orientation.tip + 1]:
+        yield from (("tip", face) for face in plunger_faces(tip, scale))
+    yield from (("ball", face) for face in ball_faces(tool, orientation, scale))
+
+
+def sliding_marks(tool: Tool, orientation: Orientation, scale: float) -> Iterator[Mark]:
+    """Yield plunger, screwed tip and ball, each before the one it is in; the end at work at 0."""
+    back = -scale * screwed.front_mm(tool.parameters)
+    faces = list(sliding_faces(tool, orientation, scale))
+    tips, balls = ([face for name, face in faces if name == kind] for kind in ("tip", "ball"))
+    plunger = plunger_marks(standing_plunger(tool, orientation), scale)
+    yield from visible([moved(mark, back, 0.0) for mark in plunger], [*tips, *balls])
+    for tip in tool.tips[orientation.tip : orientation.tip + 1]:
+        yield from visible(plunger_marks(tip, scale), balls)
+    yield from ball_marks(tool, orientation, scale)
+
+
 def standing_across(placed: Iterable[Placed]) -> list[Placed]:
     """Return what stands across the tool, such as the set screw, the one in the slot first."""
     return [each for each in placed if each.axis == "outward"]
@@ -141,7 +172,7 @@ def _block(placed: Placed, scale: float) -> list[Point]:
 
 def plugs(tool: Tool, placed: Placed) -> list[Placed]:
     """Return the plug, and behind it the second one that locks it, where there is one."""
-    if tool.parameters.plug.locking != "second plug":
+    if not parts.second_plug_mm(tool.parameters):
         return [placed]
     x, y, z = placed.origin_mm
     return [placed, replace(placed, origin_mm=(x, y, z + placed.part.outline.length_mm))]
@@ -176,6 +207,8 @@ def plunger_faces(plunger: Part, scale: float) -> list[list[Point]]:
     """
     slot = _slot(plunger)
     half = [(-scale * c.z_mm, scale * c.r_mm) for c in plunger.outline.corners]
+    for gone in flat_boxes(plunger, scale, both=True):
+        half = lowered(half, gone)
     if slot is None:
         return [half, [(x, -y) for x, y in half]]
     right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
@@ -186,39 +219,9 @@ def plunger_faces(plunger: Part, scale: float) -> list[list[Point]]:
         if a[1] == b[1] and abs(a[1] - r) < 1e-9 and a[0] >= right and left >= b[0]:
             upper += [(right, r), (right, wall), (left, wall), (left, r)]
     lower = upper if slot.through(plunger.outline) else half
-    for gone in _side_flats(plunger, scale):
-        upper = _without(upper, gone)
+    for gone in flat_boxes(plunger, scale, both=False):
+        upper = lowered(upper, gone)
     return [upper, [(x, -y) for x, y in lower]]
-
-
-def _side_flats(plunger: Part, scale: float) -> Iterator[Box]:
-    """Yield what side flats take off the top: left, bottom, right and top of each."""
-    r = scale * plunger.outline.diameter_mm / 2
-    for cut in plunger.cuts:
-        if isinstance(cut, SideFlat):
-            yield -scale * cut.rear_mm, scale * cut.off_mm, -scale * cut.front_mm, r
-
-
-def _without(polygon: list[Point], gone: Box) -> list[Point]:
-    """Return a polygon lowered to the bottom of a box within the box's sides."""
-    left, low, right, _ = gone
-    kept: list[Point] = []
-    for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
-        cuts = [a]
-        for axis, at in ((0, left), (0, right), (1, low)):
-            if (a[axis] - at) * (b[axis] - at) < 0:
-                share = (at - a[axis]) / (b[axis] - a[axis])
-                cuts.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-        cuts.sort(key=lambda p: (p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1]))
-        for x, y in cuts:
-            within = left - 1e-9 <= x <= right + 1e-9 and y > low
-            if within and abs(x - left) < 1e-9:
-                kept += [(x, y), (x, low)] if b[0] > a[0] else [(x, low), (x, y)]
-            elif within and abs(x - right) < 1e-9 and x < 0:
-                kept += [(x, low), (x, y)] if b[0] > a[0] else [(x, y), (x, low)]
-            else:
-                kept.append((x, low) if within else (x, y))
-    return kept
 
 
 def plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
@@ -233,7 +236,7 @@ def plunger_marks(plunger: Part, scale: float) -> Iterator[Mark]:
     right, left = -scale * slot.front_mm, -scale * (slot.front_mm + slot.length_mm)
     notch = [(left, floor), (right, floor), (right, r), (left, r)]
     plain = outside(replace(plunger, cuts=()), scale, rising=False)
-    flats = list(_side_flats(plunger, scale))
+    flats = list(flat_boxes(plunger, scale, both=False))
     tops = [[(a, b), (c, b), (c, d + 1.0), (a, d + 1.0)] for a, b, c, d in flats]
     yield from visible(without_axis(plain.marks), [notch, *tops])
     for cut in plunger.cuts:
@@ -283,7 +286,7 @@ def _side_flat_on_edge(cut: SideFlat, outline: Outline, scale: float) -> Iterato
 
 def ball_marks(tool: Tool, orientation: Orientation, scale: float) -> Iterator[Arc]:
     """Yield the ball in an end of the plunger, which is not cut; the end at work is at x = 0."""
-    if tool.ball is None:
+    if tool.ball is None or orientation.tip != tool.ball_tip:
         return
     radius = tool.ball.outline.diameter_mm / 2
     z_mm = radius - orientation.outer.stands_mm
@@ -369,6 +372,21 @@ def plug_marks(tool: Tool, placed: Placed, scale: float) -> list[Mark]:
     return visible(marks, lips)
 
 
+def bush_solid(placed: Placed, scale: float) -> list[Point]:
+    """Return what the nose bush hides in the section: all within its outside."""
+    at = placed.origin_mm[2]
+    corners = [s.start for s in placed.part.outline.segments() if is_outside(s) or not s.length_mm]
+    half = [(-scale * (at + c.z_mm), scale * c.r_mm) for c in corners]
+    return [*half, *((x, -y) for x, y in reversed(half))]
+
+
+def bush_marks(placed: Placed, scale: float) -> list[Mark]:
+    """Return the nose bush in section, hatched against the body."""
+    at = -scale * placed.origin_mm[2]
+    view = section(placed.part, scale, rising=False)
+    return [moved(mark, at, 0.0) for mark in without_axis(view.marks)]
+
+
 def screw_outline(placed: Placed, scale: float) -> list[Point]:
     """Return the outside of the set screw, which stands upright with its tip below."""
     x, tip = -scale * placed.origin_mm[2], scale * placed.origin_mm[1]
@@ -409,12 +427,18 @@ def _pushed_home(orientation: Orientation, scale: float) -> Iterator[Line | Arc]
     """Yield the outer end of the plunger, pushed home, in phantom lines."""
     x = scale * orientation.projection_compressed_mm
     points = [(x - scale * c.z_mm, scale * c.r_mm) for c in outer_end(orientation)]
-    for a, b in pairwise(points):
-        yield Line(a, b, "phantom")
-        yield Line((a[0], -a[1]), (b[0], -b[1]), "phantom")
+    upper, end = points, orientation.outer
+    wall, low = -inf, inf
+    if end.relief is not None:
+        wall, low = x - scale * end.relief_length_mm, scale * end.relief.relief_mm
+        foot = (points[-1][0], 0.0)
+        upper = lowered([*points, foot], (wall, low, x + 1.0, points[-1][1]))[:-1]
+    for side, chain in ((1, upper), (-1, points)):
+        for a, b in pairwise(chain):
+            yield Line((a[0], side * a[1]), (b[0], side * b[1]), "phantom")
     for px, r in points:
         if r > 0:
-            yield Line((px, -r), (px, r), "phantom")
+            yield Line((px, -r), (px, min(r, low) if px > wall else r), "phantom")
     radius, stands = scale * orientation.outer.ball_mm / 2, scale * orientation.outer.stands_mm
     if radius:
         half = degrees(acos(max(-1.0, (radius - stands) / radius)))

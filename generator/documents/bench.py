@@ -19,6 +19,7 @@ from generator.documents.equations import equation_lines, equation_tables
 from generator.documents.given import changed_limits, parameter_table
 from generator.documents.study import NOTHING, Study, Subject
 from generator.documents.table import Section
+from generator.documents.tip_card import tip_sections
 from generator.documents.tool_sheets import parameters_hash
 from generator.documents.use_card import use_card
 from generator.documents.warned import WARNINGS
@@ -66,7 +67,14 @@ def bench(
         Chapter("Making", _told(study.making)),
         Chapter("Set-ups", _told(study.setups)),
         Chapter("Inspection", _told(study.inspection)),
-        Chapter("Use", (CARDS[tool.parameters.purpose](tool), *_told(study.setting_cards))),
+        Chapter(
+            "Use",
+            (
+                CARDS[tool.parameters.purpose](tool),
+                *tip_sections(tool),
+                *_told(study.setting_cards),
+            ),
+        ),
         Chapter("Materials and cautions", tuple(_materials(tool))),
         Chapter("Calculations", tuple(_calculations(tool, findings, study)), fine=True),
     )

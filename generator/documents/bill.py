@@ -15,10 +15,12 @@ from generator.errors import StandardError
 from generator.inputs.tables import RetainingScrew
 from generator.making.stock import (
     cut_length_mm,
+    finished_bar,
     stock_mm,
 )
 from generator.model import keeping
 from generator.model.part import Part
+from generator.model.parts import second_plug_mm
 from generator.model.springs import CoilSpring
 from generator.model.tool import Tool
 from generator.standards.bands import SpringWire
@@ -68,7 +70,7 @@ class Item:
 
 def stock_text(part: Part, quantity: int = 1) -> str:
     """Return the bar that a part is cut from, its length to half a millimetre: "Ø25 x 112.5"."""
-    finished = " finished bar" if part.name == "plunger" else ""
+    finished = " finished bar" if part.name == "plunger" and finished_bar(part) else ""
     length_mm = ceil(2 * cut_length_mm(part, quantity) - 1e-6) / 2
     return f"Ø{number(stock_mm(part))}{finished} x {number(length_mm)}"
 
@@ -79,15 +81,17 @@ def bill(tool: Tool) -> tuple[Item, ...]:
 
 
 def total_mass_g(tool: Tool) -> float:
-    """Return the mass of the whole tool."""
-    return sum(item.mass_g for item in bill(tool) if item.mass_g == item.mass_g)
+    """Return the mass of the whole tool, its spare tips not counted."""
+    spare = [*tool.tips[1:], *([tool.ball] if tool.ball is not None and tool.ball_tip else [])]
+    listed_g = sum(item.mass_g for item in bill(tool) if item.mass_g == item.mass_g)
+    return listed_g - sum(part.mass_g for part in spare)
 
 
 def off(tool: Tool, part: Part) -> int:
     """Return how many of a made part the tool has."""
     if part is tool.separator:
         return len(tool.springs) - 1
-    return 2 if part is tool.plug and tool.parameters.plug.locking == "second plug" else 1
+    return 2 if part is tool.abutment and second_plug_mm(tool.parameters) else 1
 
 
 def _made(tool: Tool) -> Iterator[Item]:
@@ -122,13 +126,17 @@ def _bought(tool: Tool) -> Iterator[Item]:
     for (name, spring), quantity in ordered.items():
         mass_g = quantity * spring_mass_g(spring)
         yield Item(name, quantity, False, spring_text(spring), mass_g=mass_g)
-    locked: dict[str, str] = {"plug": p.plug.locking}
+    locked: dict[str, str] = {} if p.plug is None else {"plug": p.plug.locking}
+    if p.bush is not None:
+        locked = {**locked, "nose bush": p.bush.locking}
     if p.set_screw is not None:
         locked = {"set screw": p.set_screw.locking, **locked}
     glued = [name for name, locking in locked.items() if locking == "threadlocker"]
     if glued:
         places = " and the ".join(glued)
         yield Item("Threadlocker", 1, False, f"medium strength, a drop each on the {places}")
+    if p.screwed_tips is not None and p.screwed_tips.locking == "threadlocker":
+        yield Item("Threadlocker", 1, False, "low strength, a drop on the stud of the tip")
     if p.cross_pin is not None and p.cross_pin.locking == "retaining compound":
         yield Item("Retaining compound", 1, False, "for a slip fit, a drop on the cross pin")
 

@@ -9,7 +9,8 @@ leading zero, such as `.039 x 45°`; D is a diameter, L a length along the axis,
 | `L x W° both ends`, `L x W° all edges` | the same of two edges alike, and of more |
 | `recess ØD x L` | flat-bottomed recess in an end face: diameter, depth |
 | `bevel W° to ØD` | bevel at the mouth of a bore: included angle, largest diameter, which lies on |
-| | the floor of the recess where there is one, else on the end face |
+| | the floor of the recess where there is one, else on the end face; or before a thread, on the |
+| | floor of the register |
 | `W° to ØD` | countersink or recess with sloping sides: included angle, mouth on the end face |
 | `ØD` | spring pocket behind a step, whose place is a DIMENSION |
 | `pilot ØD, L from face` | hole at the bottom of a countersink: depth of its full diameter from |
@@ -23,6 +24,7 @@ leading zero, such as `.039 x 45°`; D is a diameter, L a length along the axis,
 | `drill ØD to bore` | hole for the thread, or for a shouldered tip: through one wall |
 | `flat ØD to ledge L` | flat-bottomed hole for the thread: what it leaves of the wall |
 | `ream ØD to bore`, `ream ØD through` | hole for a pin: through one wall, through both |
+| `groove ØD x L` | groove behind the thread: diameter at its floor, width |
 | `tapped in the bore` | hole for the thread: the reamed bore itself |
 | `1:R on dia.` | taper: one in R on diameter; the gauge diameter and its place are DIMENSIONs |
 | `(half angle W°W'W'')` | the same taper's angle to the axis, degrees, minutes and seconds |
@@ -51,10 +53,11 @@ from generator.documents.numerals import (
     roughness_text,
     size_text,
 )
-from generator.documents.part_notes import PartNotes, pattern, place_mm, surface
-from generator.documents.view import is_outside
+from generator.documents.part_notes import MILLED, PartNotes, pattern, place_mm, surface
+from generator.documents.view import is_outside, notch_of
 from generator.model.outline import Segment
-from generator.model.part import CrossHole, SideFlat
+from generator.model.part import CrossHole, Part, SideFlat, Slot
+from generator.model.tips import DRILL_POINT_DEG
 
 End = Literal["front", "rear"]
 
@@ -63,9 +66,11 @@ CHAMFERS: Final[dict[End, tuple[str, ...]]] = {
     "front": ("front chamfer", "nose chamfer"),
     "rear": ("rear chamfer",),
 }
-BETWEEN: Final = ("head chamfer", "rear head chamfer", "tail chamfer")
+BETWEEN: Final = ("head chamfer", "rear head chamfer", "tail chamfer", "spigot chamfer")
 """Chamfers on edges that are no end of the part."""
 DATUM: Final = "A"
+TAPERS: Final = ("taper", "socket taper")
+"""The surfaces that fit a socket or an arbor, which a rate tells."""
 SAMPLES: Final = (0.5, 0.25, 0.75)
 DETAIL_SAMPLES: Final = (0.5, 0.25, 0.75, 0.9, 0.1, 0.97, 0.03)
 LONG_SAMPLES: Final = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
@@ -89,6 +94,35 @@ def callouts(notes: PartNotes, scale: float, detailed: Collection[str] = ()) -> 
         scale: Scale of the view.
         detailed: Surfaces whose call-outs stand in a detail view.
     """
+    cuts = [cut for cut in notes.part.cuts if isinstance(cut, Slot) and cut.name in MILLED]
+    for ask in _callouts(notes, scale, detailed):
+        yield _beside(ask, notes.part, cuts, scale) if isinstance(ask, Note) else ask
+
+
+def _beside(note: Note, part: Part, cuts: Sequence[Slot], scale: float) -> Note:
+    """Return a call-out that rests on no metal that the section shows milled away."""
+    gone = [(cut, notch_of(cut, part.outline, scale)) for cut in cuts]
+
+    def is_there(point: Point) -> bool:
+        x, y = point
+        return not any(
+            left < x < right and (abs(y) if cut.both else y) > low
+            for cut, (left, low, right, _) in gone
+        )
+
+    kept = [n for n, anchor in enumerate(note.anchors) if is_there(anchor)]
+    if len(kept) in (0, len(note.anchors)) and all(map(is_there, note.standing)):
+        return note
+    return replace(
+        note,
+        anchors=tuple(note.anchors[n] for n in kept),
+        normals=tuple(note.normals[n] for n in kept if note.normals),
+        standing=tuple(filter(is_there, note.standing)),
+    )
+
+
+def _callouts(notes: PartNotes, scale: float, detailed: Collection[str]) -> Iterator[Ask]:
+    """Yield the call-outs wherever they may rest."""
     yield from _chamfer_notes(notes, scale, detailed)
     for end in ENDS:
         yield from _mouth_note(notes, end, scale, detailed)
@@ -97,10 +131,14 @@ def callouts(notes: PartNotes, scale: float, detailed: Collection[str] = ()) -> 
     pocket = surface(notes.part, "spring pocket")
     if pocket is not None:
         yield _note((pocket,), (Row(_diameter(notes, pocket.diameter_mm)),), scale)
+    bevel = surface(notes.part, "thread bevel")
+    if bevel is not None:
+        yield _note((bevel,), (_bevel_row(notes, bevel),), scale)
     recess = surface(notes.part, "recess")
     if recess is not None:
         text = f"{_cone_text(recess)} to {_diameter(notes, recess.diameter_mm)}"
         yield _note((recess,), (Row(text),), scale)
+    yield from _rear_hole_notes(notes, scale)
     yield from _thread_notes(notes, scale)
     yield from _screw_hole_notes(notes, scale)
     yield from _side_flat_notes(notes, scale)
@@ -286,27 +324,53 @@ def _finish_rows(notes: PartNotes, name: str) -> Iterator[Row]:
 def _thread_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
     """Yield the call-outs of the threads: designation, full length, drill and its depth."""
     part = notes.part
-    rear = place_mm(part, "rear") or 0.0
     for thread in part.threads:
         s = part.outline.surface(thread.surface)
+        face, depth_mm, point = place_mm(part, "rear") or 0.0, s.front_mm, "drill point"
+        if thread.opens == "front":
+            face, depth_mm = place_mm(part, "front") or 0.0, s.rear_mm
+            point = "front drill point"
         head = pattern(f"{thread.designation}-{thread.tolerance_class}", notes, thread.surface)
-        low = max(s.front_mm, rear - thread.full_mm)
+        low, high = thread.full_span_mm(part.outline)
         if low > s.front_mm + 1e-6 or not thread.external:
             head = f"{head} x {depth_text(thread.full_mm, notes.unit)}"
         rows = [Row(head)]
-        if not thread.external and part.outline.has("drill point"):
-            depth = depth_text(rear - s.front_mm, notes.unit)
+        if not thread.external and part.outline.has(point):
+            depth = depth_text(abs(face - depth_mm), notes.unit)
             rows.append(Row(f"drill {_diameter(notes, s.diameter_mm)} x {depth}"))
         elif not thread.external:
             rows.append(Row("tapped in the bore"))
+        elif (relief := surface(part, "relief")) is not None:
+            width = size_text(relief.length_mm, general(notes.unit))
+            rows.append(Row(f"groove {_diameter(notes, relief.diameter_mm)} x {width}"))
         r = scale * s.diameter_mm / 2
+        shares = (
+            [1 - each for each in THREAD_SAMPLES] if thread.opens == "front" else THREAD_SAMPLES
+        )
         places = [
-            ((-scale * (low + share * (s.rear_mm - low)), sign * r), sign * 90.0)
+            ((-scale * (low + share * (high - low)), sign * r), sign * 90.0)
             for sign in (1, -1)
-            for share in THREAD_SAMPLES
+            for share in shares
         ]
         normals = tuple(normal for _, normal in places) if thread.external else ()
         yield Note(tuple(point for point, _ in places), tuple(rows), normals)
+
+
+def _rear_hole_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
+    """Yield the call-outs of the small holes about the axis in the rear end of a body."""
+    outline = notes.part.outline
+    if not outline.has("nose"):
+        return
+    vent, centre = surface(notes.part, "vent"), surface(notes.part, "rear centre")
+    point = surface(notes.part, "drill point")
+    if point is not None and "bottom" in dict(outline.planes):
+        yield _note((point,), (Row(f"{angle_text(DRILL_POINT_DEG)}°"),), scale)
+    if vent is not None:
+        yield _note((vent,), (Row(_diameter(notes, vent.diameter_mm)),), scale)
+    if centre is not None:
+        deep = depth_text((place_mm(notes.part, "rear") or 0.0) - centre.front_mm, notes.unit)
+        text = f"pilot {_diameter(notes, centre.diameter_mm)}, {deep} from face"
+        yield _note((centre,), (Row(text),), scale)
 
 
 def _screw_hole_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
@@ -323,6 +387,9 @@ def _cross_hole_rows(notes: PartNotes, hole: CrossHole) -> Iterator[str]:
     """Yield what is said of a radial hole."""
     if not hole.thread:
         end = "through" if hole.both else "to bore"
+        if hole.name == "vent hole":
+            yield f"drill {_diameter(notes, hole.diameter_mm)} {end}"
+            return
         yield f"ream {_diameter(notes, hole.diameter_mm)} {end}"
         return
     metric = hole.thread.startswith("M") and "-" not in hole.thread
@@ -338,7 +405,7 @@ def _cross_hole_rows(notes: PartNotes, hole: CrossHole) -> Iterator[str]:
 def _side_flat_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
     """Yield the call-out of a side flat, which faces the reader."""
     for cut in notes.part.cuts:
-        if isinstance(cut, SideFlat):
+        if isinstance(cut, SideFlat) and not cut.both:
             off = size_text(cut.off_mm, general(notes.unit))
             text = f"side flat {off} from axis x {size_text(cut.length_mm, general(notes.unit))}"
             start, end = cut.reach_mm(notes.part.outline)
@@ -366,27 +433,30 @@ def taper_rows(s: Segment, *, left: bool) -> tuple[Row, ...]:
 
 def _taper_note(notes: PartNotes, scale: float) -> Iterator[Ask]:
     """Yield the call-out of a taper, and its finish on a leader of its own."""
-    s = surface(notes.part, "taper")
-    if s is None or s.diameter_mm - s.small_diameter_mm < 1e-9:
-        return
-    yield _note((s,), taper_rows(s, left=s.end.r_mm < s.start.r_mm), scale)
-    rows = tuple(_finish_rows(notes, "taper"))
-    if rows:
-        yield _finish_note(s, rows, scale)
+    for name in TAPERS:
+        s = surface(notes.part, name)
+        if s is None or s.diameter_mm - s.small_diameter_mm < 1e-9:
+            continue
+        rear, front = sorted((s.start, s.end), key=lambda corner: -corner.z_mm)
+        yield _note((s,), taper_rows(s, left=rear.r_mm < front.r_mm), scale)
+        rows = tuple(_finish_rows(notes, name))
+        if rows:
+            yield _finish_note(s, rows, scale)
 
 
 def _surface_notes(notes: PartNotes, scale: float) -> Iterator[Ask]:
     """Yield run-out and roughness of plain surfaces; of a bore, beside its diameter."""
     for name in dict.fromkeys((*notes.runout, *notes.roughness_um)):
         s = surface(notes.part, name)
-        if s is None or name == "taper" or name.endswith(("point", "countersink")):
+        if s is None or name in TAPERS or name.endswith(("point", "countersink")):
             continue
         rows = tuple(_finish_rows(notes, name))
         if is_outside(s):
             yield _finish_note(s, rows, scale)
             continue
-        face, r = -scale * (place_mm(notes.part, "front") or 0.0), scale * s.diameter_mm / 2
-        spots = tuple((face + ON_EXTENSION_MM, sign * r) for sign in (-1.0, 1.0))
+        end, way = ("rear", -1.0) if name == "arbor register" else ("front", 1.0)
+        face, r = -scale * (place_mm(notes.part, end) or 0.0), scale * s.diameter_mm / 2
+        spots = tuple((face + way * ON_EXTENSION_MM, sign * r) for sign in (-1.0, 1.0))
         yield Note(spots, rows, (-90.0, 90.0))
 
 
@@ -406,7 +476,7 @@ def datum_surface(notes: PartNotes) -> str:
 def _datum(notes: PartNotes, scale: float) -> Iterator[Ask]:
     """Yield the datum where it is a taper; that of a cylinder hangs on its diameter."""
     name = datum_surface(notes)
-    if name != "taper":
+    if name not in TAPERS:
         return
     s = notes.part.outline.surface(name)
     feet = tuple(

@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from generator.checks.bush import held_mm, let_go_N
 from generator.documents.bill import total_mass_g
 from generator.documents.results import land_mm
 from generator.documents.warned import Warned, pick_up_warned, support_warned
 from generator.inputs.parameters import Parameters
 from generator.inputs.purposes import Purpose
-from generator.inputs.tables import DrawbarMount, StraightMount
+from generator.model.holder import holder_of
+from generator.model.shank import Shank, shank_of
 from generator.model.tool import Tool
-from generator.units import shown
+from generator.standards.mounts import R8Shank
+from generator.standards.rows import Thread
+from generator.units import number, shown
 
 FIRST: Final = "The machine's manual, local rules and licensed practice come first."
 
@@ -84,28 +88,90 @@ def still(tool: Tool) -> str:
 def _mounted(tool: Tool) -> Iterator[str]:
     p = tool.parameters
     mass = shown(total_mass_g(tool), "g")
-    match p.mount:
-        case DrawbarMount() as mount:
+    shank = shank_of(p.mount)
+    grip = "" if shank.gripped is None else shown(shank.gripped.grip_mm, "mm")
+    match shank.held:
+        case "draw-bar":
+            assert shank.draw_bar is not None
+            assert p.plug is not None  # a draw-bar's mount has one
             bottom_mm = p.plug.sunk_mm
             most_mm = bottom_mm - max(0.0, tool.limit("room between draw-bar and plug").fail)
             most = min(max(most_mm, 0.0), bottom_mm)
             yield (
-                f"Draw-bar: {shown(mount.drawbar_engagement_mm, 'mm')} of thread is meant; screw "
+                f"Draw-bar: {shown(shank.draw_bar.engaged_mm, 'mm')} of thread is meant; screw "
                 f"it in no further than {shown(most, 'mm')}, for at {shown(bottom_mm, 'mm')} it "
                 "bottoms on the plug and the taper never tightens. "
-                f"Without the draw-bar the tool ({mass}) can drop from an upright spindle: hold "
+                f"{_key(shank)}Without the draw-bar the tool ({mass}) can drop from an upright "
+                "spindle: hold "
                 "it, and lay a board under it."
             )
-        case StraightMount() as mount:
+        case "gripped":
             yield (
-                f"Grip at least {shown(mount.grip_mm, 'mm')} of the shank. The tool ({mass}) can "
-                "drop when the collet or chuck is opened: hold it, and lay a board under it."
+                f"Grip at least {grip} of the shank. The tool ({mass}) can drop when the collet "
+                "or chuck is opened: hold it, and lay a board under it."
+            )
+            yield from _gripping(tool)
+            if shank.milled is not None and holder_of(p.mount) is None:
+                yield (
+                    f"The holder's set screw goes on the {'flats' if shank.milled.both else 'flat'}"
+                    ", tightened by hand: it keeps the tool from turning and from dropping. It "
+                    "pushes the shank to one side by half of its play in the holder, so that a "
+                    "collet centres better."
+                )
+        case "arbor":
+            assert shank.socket is not None
+            yield (
+                f"Hold the tool ({mass}) when you take it off its arbor, by wedges between the two "
+                "and not by blows on the tool; eye protection."
+                if shank.socket.thread is None
+                else f"The arbor's thread alone holds the tool ({mass}): tapping turns no spindle "
+                "here, but a spindle that is braked throws it off. Power stays off."
             )
         case _:
             yield (
                 f"Nothing but its taper holds the tool ({mass}): in an upright spindle it can "
                 "drop. Seat it dry and clean, and lay a board under it."
             )
+            if grip:
+                yield (
+                    f"Held by its shank instead: grip at least {grip}, and keep jaws off the "
+                    "taper; a dent in it spoils the seat."
+                )
+                yield from _gripping(tool)
+
+
+def _gripping(tool: Tool) -> Iterator[str]:
+    """Yield what is to be minded of the collet or chuck that the file names."""
+    holder = holder_of(tool.parameters.mount)
+    if holder is None:
+        return
+    told = (
+        f"{holder.title} runs out {shown(holder.runout_mm, 'mm')} in all, "
+        f"{shown(holder.overhang_mm, 'mm')} in front of it; put an indicator on the nose, and "
+        "loosen and turn the shank to where it reads least."
+    )
+    if holder.collet_mm:
+        told += (
+            f" Take the collet of {shown(holder.collet_mm, 'mm')}, which grips "
+            f"{number(holder.collet_mm)} to {shown(holder.collet_mm - holder.closes_mm, 'mm')}: a "
+            "smaller shank in it is held at one end only."
+        )
+    yield told
+
+
+def _key(shank: Shank) -> str:
+    """Return what is to be minded of a key in the spindle, and of a cone that does not hold."""
+    if shank.taper is None or not isinstance(shank.taper.row, R8Shank):
+        return ""
+    if shank.milled is None:
+        return (
+            "The body has no slot: take the key out of the spindle first. So steep a cone does "
+            "not hold itself. "
+        )
+    return (
+        "Turn the tool until its slot finds the key; never force it, and see that no burr stands "
+        "at the slot. So steep a cone does not hold itself. "
+    )
 
 
 def _put_together(tool: Tool) -> Iterator[str]:
@@ -118,16 +184,21 @@ def _put_together(tool: Tool) -> Iterator[str]:
     push, them = "springs push", "springs"
     if len(tool.in_place) == 1:
         springs, push, them = "spring", "spring pushes", "spring"
-    sunk = f"the plug, its rear face {shown(p.plug.sunk_mm, 'mm')} below the rear end"
+    closed = "the disc, flat on the bottom"
+    if p.plug is not None:
+        deep = shown(p.plug.sunk_mm, "mm")
+        closed = f"the plug, its rear face {deep} below the rear end, fitted for good"
     kept, last = _kept_in(p)
     if any(one.spring.bought for one in tool.in_place):
         yield (
             "Dress the cut end of a spring so that no sharp wire is left, and put that end toward "
             "the plunger."
         )
-    if p.body.assembly == "rear-loaded":
+    if p.body.assembly == "rear-loaded" and p.plug is not None:
+        sunk = f"the plug, its rear face {shown(p.plug.sunk_mm, 'mm')} below the rear end"
         behind = f"button, {springs}" if tool.button else springs
-        yield f"Put together: plunger first{kept}. Then {behind}, and {sunk}; lock it."
+        tip = " The tip comes last, from the front, by two spanners." if tool.tips else ""
+        yield f"Put together: plunger first{kept}. Then {behind}, and {sunk}; lock it.{tip}"
         after = (
             "The plunger comes out by the rear."
             if not last
@@ -139,9 +210,12 @@ def _put_together(tool: Tool) -> Iterator[str]:
             f"{push} with {pushed}.{_let_go(tool, slack_mm)} {after}"
         )
         return
+    if tool.bush is not None:
+        yield from _bush(tool, springs, pushed, closed)
+        return
     before = f"{springs}, button" if tool.button else springs
     yield (
-        f"Put together: first {sunk}, fitted for good. Then from the nose {before} and plunger; "
+        f"Put together: first {closed}. Then from the nose {before} and plunger; "
         f"hold the plunger in with the thumb, it pushes with {pushed}{kept}."
     )
     yield (
@@ -172,9 +246,46 @@ def _kept_in(p: Parameters) -> tuple[str, str]:
     return ", in from the rear, its head on the step", ""
 
 
+def _bush(tool: Tool, springs: str, pushed: str, closed: str) -> Iterator[str]:
+    """Yield how a nose bush goes on and comes off, and which way it tends to turn.
+
+    Args:
+        tool: The tool.
+        springs: What goes in behind the plunger.
+        pushed: With what it pushes.
+        closed: How the rear is closed.
+    """
+    p = tool.parameters
+    assert p.bush is not None
+    turns = held_mm(tool) / Thread.find(p.bush.thread).pitch_mm
+    yield (
+        f"Put together: first {closed}. Then from the nose {springs} and plunger, "
+        f"the nose bush over its stem: press it down, it pushes with {pushed}, until the thread "
+        "has caught; then home with a spanner until its flange bears all round, and lock it."
+    )
+    left_N = let_go_N(tool)
+    after = (
+        "by then the spring is slack"
+        if left_N == 0
+        else f"{shown(left_N, 'N')} still pushes then: press on the flange while the last turns "
+        "come out"
+    )
+    yield (
+        "Take apart: the body in a vice by soft jaws, the nose pointing away from anyone, a hand "
+        f"on the flange; the thread lets go after {number(turns, 1)} turns, and {after}. Bush, "
+        "plunger and springs come out by the nose; the plug stays."
+    )
+    yield (
+        "A right-hand tap drags the plunger the way that unscrews the nose bush, and its "
+        "withdrawal the other way. Look before each use that no gap shows under the flange."
+    )
+
+
 def _let_go(tool: Tool, slack_mm: float) -> str:
     """Return what happens where the thread ends before the springs are slack."""
     p = tool.parameters
+    if p.plug is None:
+        return ""
     held_mm = p.plug.sunk_mm + p.plug.length_mm
     if slack_mm <= held_mm:
         return ""

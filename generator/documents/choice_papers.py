@@ -13,7 +13,9 @@ from generator.choice.matters import MEASURES
 from generator.documents.table import Column, Section, Table
 from generator.inputs.commented import commented
 from generator.inputs.drawer import Matter
+from generator.inputs.tables import MorseMount, R8Mount, StraightMount
 from generator.inputs.written import table_of
+from generator.model.shank import shank_of
 from generator.units import number, shown
 from generator.use.seats import tap_names
 
@@ -141,9 +143,12 @@ def drawer_rows(choice: Choice, one: Design) -> Iterator[tuple[str, str]]:
 
 def _mount(one: Design) -> str:
     mount = one.candidate.mount
-    if mount.kind == "straight":
+    if isinstance(mount, StraightMount):
         return f"straight shank {shown(mount.diameter_mm, 'mm')}"
-    return f"{mount.size}, {mount.kind.removeprefix('morse ')}"
+    if isinstance(mount, R8Mount):
+        return "R8, draw-bar"
+    of = mount.size if isinstance(mount, MorseMount) else shank_of(mount).name
+    return f"{of}, {mount.kind.removeprefix('morse ')}"
 
 
 def spring_text(piece: Piece) -> str:

@@ -17,7 +17,7 @@ from generator.documents.drawing import Figure
 from generator.documents.plot import Axes, Sign, axis, figure, key
 from generator.documents.table import Column, Section, Table
 from generator.documents.tool_sheets import parameters_hash
-from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from generator.units import number, shown
 from generator.use.alignment import leans
@@ -99,7 +99,7 @@ def _lean_deg(tool: Tool) -> float:
 def _before_spindle_mm(tool: Tool) -> float:
     p = tool.parameters
     out_mm = max(o.projection_compressed_mm for o in tool.orientations)
-    return parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm
+    return shank_of(p.mount).out_mm + p.body.nose_length_mm + out_mm
 
 
 def _settings(tool: Tool) -> float:

@@ -14,8 +14,9 @@ from generator.documents.check_papers import poor_table
 from generator.documents.drawing import Figure
 from generator.documents.table import Column, Section, Table
 from generator.inputs.purposes import Purpose
-from generator.inputs.tables import DrawbarMount, EjectedMount
-from generator.model.tool import Limits, Orientation, Tool
+from generator.model.fits import Limits
+from generator.model.shank import shank_of
+from generator.model.tool import Orientation, Tool
 from generator.units import number, shown
 from generator.use.alignment import leans
 from generator.use.seats import tap_names
@@ -81,13 +82,16 @@ def follower_rows(tool: Tool) -> Iterator[tuple[str, str]]:
 
 
 def _mount(tool: Tool) -> str:
-    match tool.parameters.mount:
-        case DrawbarMount() as mount:
-            return f"{mount.size}, drawn home by a draw-bar {mount.drawbar_thread}"
-        case EjectedMount() as mount:
-            return f"{mount.size}, pushed out by the screw of the barrel"
-        case mount:
-            return f"straight shank Ø{number(mount.diameter_mm)} x {number(mount.length_mm)}"
+    shank = shank_of(tool.parameters.mount)
+    if shank.draw_bar is not None:
+        return f"{shank.name}, drawn home by a draw-bar {shank.draw_bar.thread}"
+    if shank.socket is not None:
+        return f"on an arbor with {shank.socket.name}"
+    if shank.tang is not None:
+        return f"{shank.name}, driven out by a drift"
+    if shank.gripped is None:
+        return f"{shank.name}, pushed out by the screw of the barrel"
+    return f"{shank.name} Ø{number(shank.gripped.diameter_mm)} x {number(shank.gripped.length_mm)}"
 
 
 def _fit(limits: Limits) -> str:

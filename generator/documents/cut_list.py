@@ -8,7 +8,7 @@ from typing import Final
 
 from generator.documents.bill import off
 from generator.documents.table import Column, Section, Table
-from generator.making.stock import FACING_MM, KERF_MM, SKIN_MM, STUB_MM, stock_mm
+from generator.making.stock import FACING_MM, KERF_MM, SKIN_MM, STUB_MM, finished_bar, stock_mm
 from generator.model.tool import Tool
 from generator.units import number
 
@@ -61,7 +61,7 @@ def bars(tool: Tool) -> tuple[Bar, ...]:
     """Return the bars; parts of one material and diameter share one, and so one stub."""
     lengths: dict[tuple[str, float, bool], list[tuple[str, float]]] = {}
     for part in tool.made_parts:
-        key = (part.material, stock_mm(part), part is tool.plunger)
+        key = (part.material, stock_mm(part), part is tool.plunger and finished_bar(part))
         wanted = [(part.title, part.outline.length_mm)] * off(tool, part)
         lengths.setdefault(key, []).extend(wanted)
     return tuple(

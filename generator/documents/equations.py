@@ -9,9 +9,9 @@ from generator.checks.making import LEAD_AND_RUN_OFF_MM
 from generator.documents import results
 from generator.documents.signs import SIGNS
 from generator.documents.table import Column, Table
-from generator.inputs.tables import StraightMount
-from generator.model import keeping, parts
+from generator.model import keeping, parts, screwed
 from generator.model.parts import front_bevel_mm
+from generator.model.shank import shank_of
 from generator.model.springs import SOLID_SHARE, InPlace
 from generator.model.tool import Orientation, Tool
 from generator.units import DECIMALS, number
@@ -56,10 +56,14 @@ def _taken(tool: Tool) -> Iterator[Row]:
     p = tool.parameters
     if p.shoulder is not None:
         s = p.shoulder
-        yield "L_f", "from the nose face to the step", "", s.guide_mm, "mm"
+        meets = "step" if p.bush is None else "rear end of the nose bush"
+        yield "L_f", f"from the nose face to the {meets}", "", s.guide_mm, "mm"
+        if p.bush is not None:
+            yield "f", "flange of the bush, before the nose face", "", p.bush.flange_mm, "mm"
         yield "L_h", "length of the head", "", s.head_length_mm, "mm"
         yield "L_t", "length of the tail", "", s.tail_length_mm, "mm"
-        yield "a", "from the tip at work to the head", "", s.stem_mm, "mm"
+        ahead_mm = screwed.front_mm(p)
+        yield "a", "from the tip at work to the head", "", s.stem_mm + ahead_mm, "mm"
         yield "D_c", "diameter of the spring pocket", "", s.pocket_mm, "mm"
     elif p.slot is not None:
         what = "screw" if p.set_screw is not None else "pin"
@@ -68,14 +72,30 @@ def _taken(tool: Tool) -> Iterator[Row]:
         yield "a", "from the tip at work to the slot", "", lambda o: o.slot_mm, "mm"
         place_mm = keeping.position_mm(p)
         yield "x_s", f"from the nose face to the axis of the {what}", "", place_mm, "mm"
-    yield "L_p", "length of the plunger", "", p.plunger.length_mm, "mm"
-    yield "x_p", "from the nose face to the plug's front face", "", tool.plug_face_mm, "mm"
+    whole_mm = p.plunger.length_mm + screwed.front_mm(p)
+    yield "L_p", f"length of the plunger{', tip and all' * bool(tool.tips)}", "", whole_mm, "mm"
+    yield (
+        "x_p",
+        f"from the nose face to the {tool.abutment.name}'s front face",
+        "",
+        tool.plug_face_mm,
+        "mm",
+    )
     yield "s", "what the seat adds to the springs' room", "", lambda o: o.seat_mm, "mm"
     yield "e", "form of the inner end, which is not guided", "", lambda o: o.inner.outer_mm, "mm"
-    yield "m", "recess and bevel at the mouth of the bore", "", front_bevel_mm(p), "mm"
+    mouth = "recess and bevel at the mouth of the bore"
+    if p.bush is not None:
+        mouth = "bevels at both mouths of the bush"
+    yield "m", mouth, "", front_bevel_mm(p), "mm"
     yield "d_p", "diameter of the plunger", "", p.plunger.diameter_mm, "mm"
     yield "D_b", "diameter of the bore", "", p.bore.diameter_mm, "mm"
-    yield "D_s", "diameter over the bore at the small end", "", parts.rear_diameter_mm(p), "mm"
+    yield (
+        "D_s",
+        "diameter over the bore at the small end",
+        "",
+        shank_of(p.mount).rear_diameter_mm,
+        "mm",
+    )
     free_mm = tool.curve.free_mm
     many = len(tool.in_place) > 1
     stack = "free length of springs and separators" if many else "free length of the spring"
@@ -88,10 +108,10 @@ def _taken(tool: Tool) -> Iterator[Row]:
         if spring.solid_en_mm is not None:
             text = f"greatest solid length{which}, EN 13906-1"
             yield f"L_e{n}", text, "", spring.solid_en_mm, "mm"
-    if not isinstance(p.mount, StraightMount):
-        row = parts.morse_taper(p.mount)
-        yield "t", "taper on the diameter", "", row.taper, "mm/mm"
-        yield "l", "length of the taper", "", row.projection_mm + row.length_mm, "mm"
+    cone = shank_of(p.mount).taper
+    if cone is not None:
+        yield "t", "taper on the diameter", "", cone.rate, "mm/mm"
+        yield "l", "length of the taper", "", cone.whole_mm, "mm"
 
 
 def _found(tool: Tool) -> Iterator[Row]:
@@ -109,10 +129,10 @@ def _found(tool: Tool) -> Iterator[Row]:
         yield "land", cover, f"x_s {MINUS} (S + d_t/2)", land_mm, "mm"
     if land_mm < 0:
         yield "", "slot showing beyond the nose, plunger out", f"{MINUS}land", -land_mm, "mm"
-    wall_mm = (parts.rear_diameter_mm(p) - parts.pocket_mm(p)) / 2
+    wall_mm = (shank_of(p.mount).rear_diameter_mm - parts.pocket_mm(p)) / 2
     over = f"(D_s {MINUS} {'D_c' if headed else 'D_b'})/2"
     yield "", "wall over the bore at the small end", over, wall_mm, "mm"
-    if not isinstance(p.mount, StraightMount):
+    if shank_of(p.mount).taper:
         half_deg = results.taper_half_angle_deg(tool)
         need_mm = results.compound_travel_needed_mm(tool)
         lead = number(LEAD_AND_RUN_OFF_MM)
@@ -201,14 +221,17 @@ def _energy_J(tool: Tool, force: Callable[[Orientation], float]) -> Value:
 def _guidance(tool: Tool) -> Iterator[Row]:
     least_um, most_um = tool.least_clearance_um, tool.greatest_clearance_um
     guide = f"L_p {MINUS} P_ext {MINUS} e {MINUS} m"
+    out = "P_ext"
     if tool.parameters.shoulder is not None:
         guide = f"L_f {MINUS} m"
+    if tool.bush is not None:
+        guide, out = f"L_f + f {MINUS} m", f"(P_ext {MINUS} f)"
     yield "L_g", "guided length, plunger out", guide, lambda o: o.guide_mm, "mm"
     yield "", "guided length in plunger diameters", "L_g/d_p", lambda o: o.guide_ratio, ""
     yield "C_min", "clearance on the diameter, least", "by the limits of size", least_um, "um"
     yield "C_max", "clearance on the diameter, greatest", "by the limits of size", most_um, "um"
     for mark, word, clearance_um in (("e_min", "least", least_um), ("e_max", "greatest", most_um)):
-        equation = f"C_{mark[2:]} (1/2 + P_ext/L_g)"
+        equation = f"C_{mark[2:]} (1/2 + {out}/L_g)"
         yield mark, f"tip off the axis, {word}", equation, _tip_um(clearance_um), "um"
     yield "", "tilt of the plunger, greatest", "atan(C_max/L_g)", _tilt_deg(most_um), "deg"
 
@@ -225,8 +248,9 @@ def equation_lines(tool: Tool) -> tuple[str, ...]:
     """Return what the reader must know of the equations."""
     p = tool.parameters
     what = "screw" if p.set_screw is not None else "pin"
+    meets = "step" if p.bush is None else "nose bush"
     stops = (
-        "the head rests on the step. Pushed home: the tail meets the plug"
+        f"the head rests on the {meets}. Pushed home: the tail meets the plug"
         if p.shoulder is not None
         else f"the {what} meets the slot's end nearer the springs. Pushed home: it meets the other"
     )

@@ -32,6 +32,7 @@ from generator.documents.isometric import (
 from generator.documents.layout import bounds, moved
 from generator.documents.part_edges import line
 from generator.documents.sight import Solid
+from generator.documents.text import width_mm
 from generator.model.assembly import Placed
 from generator.model.part import Part, Slot
 from generator.model.springs import CoilSpring
@@ -67,14 +68,14 @@ def exploded_view(tool: Tool, scale: float) -> Cluster:
     return Cluster(tuple(marks), (), bounds(marks))
 
 
-def exploded_figure(tool: Tool, width_mm: float) -> Figure:
+def exploded_figure(tool: Tool, wide_mm: float) -> Figure:
     """Return the tool drawn apart as a figure of a width, without numbers.
 
     Args:
         tool: The tool.
-        width_mm: Width of the figure.
+        wide_mm: Width of the figure.
     """
-    room_mm, scale = width_mm - 2 * MARGIN_MM, 1.0
+    room_mm, scale = wide_mm - 2 * MARGIN_MM, 1.0
     for _ in range(TRIES):  # gaps and overrun keep their size on paper
         scale *= room_mm / bare_width_mm(tool, scale)
     marks = tuple(_lighter(mark, scale) for mark in _drawn(*pieces(tool, scale), scale))
@@ -83,7 +84,7 @@ def exploded_figure(tool: Tool, width_mm: float) -> Figure:
         "exploded",
         "The parts",
         "The parts in the order in which they go together.",
-        width_mm,
+        wide_mm,
         top - bottom + 2 * MARGIN_MM,
         tuple(moved(mark, MARGIN_MM - left, MARGIN_MM - bottom) for mark in marks),
     )
@@ -183,8 +184,13 @@ def _labels(row: Sequence[Piece], screws: Sequence[Piece], scale: float) -> Iter
     widest_mm = max(piece.placed.part.outline.diameter_mm for piece in row) / 2
     level = scale * WIDER * widest_mm + LEVEL_MM
     places = spread([-scale * _middle_mm(piece) for piece in shown], PITCH_MM)
+    lines = [float(on_paper(np.array([each.placed.origin_mm]), scale)[0][0]) for each in screws]
     for piece, place in zip(shown, places, strict=True):
-        yield from _label(piece, _spot(piece, scale), _off_axis(place, level))
+        right, y = _off_axis(place, level)
+        left = right - NAME_GAP_MM - width_mm(_name(piece), NAME_MM)
+        # a name that a screw's centre line would cross stands on the other side of the axis
+        side = -1.0 if any(left - NAME_GAP_MM < x < right + NAME_GAP_MM for x in lines) else 1.0
+        yield from _label(piece, _spot(piece, scale, side), _off_axis(place, side * level))
     for piece in screws:
         x_mm, y_mm, z_mm = piece.placed.origin_mm
         y_mm += piece.placed.part.outline.length_mm / 2
@@ -196,11 +202,17 @@ def _middle_mm(piece: Piece) -> float:
     return piece.placed.origin_mm[2] + _pointed_mm(piece.placed.part)
 
 
-def _spot(piece: Piece, scale: float) -> Point:
+def _name(piece: Piece) -> str:
+    """Return what stands beside the balloon of a part."""
+    item = piece.item
+    return item.name if item.quantity == 1 else f"{item.name}, {item.quantity} off"
+
+
+def _spot(piece: Piece, scale: float, side: float) -> Point:
     """Return where a part is pointed at: upon its surface, or on the edge of a spring."""
     outline, z_mm = piece.placed.part.outline, _pointed_mm(piece.placed.part)
     share = DOT_SHARE if piece.spring is None else 1.0
-    aside = scale * share * WIDER * outline.radius_at_mm(z_mm, inside=False)
+    aside = side * scale * share * WIDER * outline.radius_at_mm(z_mm, inside=False)
     return _off_axis(-scale * (piece.placed.origin_mm[2] + z_mm), aside)
 
 
@@ -222,6 +234,5 @@ def _label(piece: Piece, at: Point, centre: Point) -> Iterator[Mark]:
     """Yield a balloon with the name of its item to the left."""
     item = piece.item
     yield from balloon_at(Balloon(item.number, at, piece.spring is None), centre)
-    name = item.name if item.quantity == 1 else f"{item.name}, {item.quantity} off"
     start = (centre[0] - NAME_GAP_MM, centre[1] - NAME_MM / 2)
-    yield Text(start, name, NAME_MM, "right")
+    yield Text(start, _name(piece), NAME_MM, "right")

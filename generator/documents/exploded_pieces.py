@@ -52,13 +52,17 @@ class Piece:
 def assembly_order(tool: Tool) -> tuple[str, ...]:
     """Return the item numbers in the order in which the parts go into the body."""
     row, screws = pieces(tool, 1.0)
-    inside = [piece.item for piece in row if piece.item.name not in ("Body", "Plug")]
-    plugs = [piece.item for piece in row if piece.item.name == "Plug"]
+    stop = tool.abutment.title
+    screwed = {tip.title for tip in tool.tips} | ({"Ball"} if tool.tips else set())
+    tips = [piece.item for piece in row if piece.item.name in screwed]
+    apart = {"Body", stop, *screwed}
+    inside = [piece.item for piece in row if piece.item.name not in apart]
+    plugs = [piece.item for piece in row if piece.item.name == stop]
     held = [piece.item for piece in screws]
     if tool.parameters.body.assembly == "front-loaded":
-        order = [*plugs, *reversed(inside), *held]
+        order = [*plugs, *reversed(inside), *held, *tips]
     else:
-        order = [inside[0], *held, *inside[1:], *plugs]
+        order = [inside[0], *held, *inside[1:], *plugs, *tips]
     return tuple(str(item.number) for item in order)
 
 
@@ -77,11 +81,17 @@ def pieces(tool: Tool, scale: float) -> tuple[tuple[Piece, ...], tuple[Piece, ..
     plunger = Placed(
         "plunger", standing_plunger(tool, orientation), (0.0, 0.0, 0.0), "rear", COLOURS["plunger"]
     )
-    inside = [Piece(listed["Plunger"], plunger)]
-    if tool.ball is not None:
-        inside.insert(
-            0 if orientation.outer.ball_mm else 1, Piece(listed["Ball"], standing["ball"])
-        )
+    inside, ahead = [Piece(listed["Plunger"], plunger)], list[Piece]()
+    if "tip" in standing:
+        tip = standing["tip"]
+        crests = _crests(tip.part, tip.part.threads[0].designation)
+        ahead.append(Piece(listed[tip.part.title], tip, crests=crests))
+    if "ball" in standing:
+        at = ahead if "tip" in standing else inside
+        at.insert(0 if orientation.outer.ball_mm else 1, Piece(listed["Ball"], standing["ball"]))
+    if tool.bush is not None:
+        crests = _crests(tool.bush, tool.bush.threads[0].designation)
+        inside.insert(0, Piece(listed["Nose bush"], standing["nose bush"], crests=crests))
     if tool.button is not None:
         inside.append(Piece(listed["Button"], standing["button"]))
     for place, outer in enumerate(tool.springs, 1):
@@ -91,13 +101,19 @@ def pieces(tool: Tool, scale: float) -> tuple[tuple[Piece, ...], tuple[Piece, ..
             inside.append(Piece(item, _at_rest(spring, place), spring))
         if f"separator {place}" in standing:
             inside.append(Piece(listed["Separator"], standing[f"separator {place}"]))
+    plug, stop = tool.parameters.plug, tool.abutment
     plugs = [
-        Piece(listed["Plug"], placed, crests=_crests(placed.part, tool.parameters.plug.thread))
-        for name, placed in standing.items()
-        if name.startswith("plug") and not name.startswith("plunger")
+        Piece(
+            listed[stop.title], placed, crests=_crests(placed.part, plug.thread) if plug else None
+        )
+        for placed in standing.values()
+        if placed.part is stop
     ]
+    if plug is None:
+        inside, plugs = [*inside, *plugs], []
     front_loaded = tool.parameters.body.assembly == "front-loaded"
     row = [*inside, body, *plugs] if front_loaded else [body, *inside, *plugs]
+    row = [*ahead, *row]
     apart = tuple(_apart(row, scale))
     body = next(piece for piece in apart if piece.item.name == "Body")
     across = standing_across(standing.values())
@@ -110,7 +126,7 @@ def _at_rest(spring: CoilSpring, place: int) -> Placed:
 
 
 def _crests(part: Part, thread: str) -> Crests:
-    surface = part.outline.surface("thread")
+    surface = part.outline.surface(part.threads[0].surface if part.threads else "thread")
     return Crests(
         surface.front_mm,
         surface.rear_mm,

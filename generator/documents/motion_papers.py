@@ -67,7 +67,7 @@ def _data(contact: Contact) -> dict[str, Any]:
 
 
 def _lines(proof: Proof) -> Iterator[str]:
-    ends = " and ".join(proof.orientations)
+    ends = ("; " if len(proof.orientations) > 2 else " and ").join(proof.orientations)
     found = (
         f"pairs that collide: {len(proof.collisions)}"
         if proof.collisions
@@ -80,9 +80,11 @@ def _lines(proof: Proof) -> Iterator[str]:
     )
     sizes = "; ".join(f"{name}: {told}" for name, told in proof.sizes)
     yield f"{sizes[:1].upper()}{sizes[1:]}."
+    screwed = any(contact.pair == "plunger and tip" for contact in proof.nearest)
+    tip = ", a screwed tip likewise against the stem" * screwed
     yield (
-        "Threads are smooth on the solids: a screw or plug is held against the body by its core. "
-        "Springs are the tubes that they fill."
+        "Threads are smooth on the solids: a screw or plug is held against the body by its "
+        f"core{tip}. Springs are the tubes that they fill."
     )
 
 

@@ -11,7 +11,7 @@ import re
 from typing import Final
 
 from generator.documents.drawing import Spelling, Unit
-from generator.model.tool import Limits
+from generator.model.fits import Limits
 from generator.units import MM_PER_INCH, number
 
 GENERAL: Final[dict[Unit, int]] = {"mm": 2, "inch": 3}

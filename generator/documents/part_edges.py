@@ -19,7 +19,14 @@ from generator.documents.layout import Array
 from generator.documents.sight import FLAT, hexagon, ledge_top_mm, slot_centres_mm, slot_floor_mm
 from generator.documents.view import is_inside, is_outside, thread_major_mm
 from generator.model.outline import Corner, Outline, Segment
-from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFlat, Slot
+from generator.model.part import (
+    CrossHole,
+    DriverSlot,
+    HexSocket,
+    Part,
+    SideFlat,
+    Slot,
+)
 
 CREST_MM: Final = 1.2
 """Least distance on paper of the rings that stand for a thread."""
@@ -101,7 +108,7 @@ def part_edges(part: Part, eye: Array, crests: Crests | None, scale: float) -> I
     if crests:
         yield from _crest_rings(crests, scale)
     for thread in part.threads:
-        if not thread.external:
+        if not thread.external and thread.opens == "rear":  # a register hides that of the nose
             yield from _root_ring(outline, thread.major_mm / 2)
 
 
@@ -222,13 +229,33 @@ def _slot_edges(slot: Slot, outline: Outline) -> Iterator[Edge]:
         yield from _through_edges(slot, outline, half)
         return
     centres, chain = slot_centres_mm(slot), _chain(outline, inside=False)
-    for centre, span in zip(centres, ((pi, tau), (0.0, pi)), strict=True):
+    ends = ((pi, tau), (0.0, pi))
+    for centre, span in zip(centres, ends[:1] if slot.open else ends, strict=False):
         yield Edge(partial(_rim, chain, half, centre), *span, half, cut=True)
         yield Edge(partial(_flat, floor, half, centre), *span, half, cut=True)
+    if slot.open:
+        yield from _run_out_edges(slot, outline, chain, floor)
+        return
     for x in (-half, half):
         ys = [sqrt(float(np.interp(z, *chain)) ** 2 - half**2) for z in centres]
         yield line((x, ys[0], centres[0]), (x, ys[1], centres[1]))
         yield line((x, floor, centres[0]), (x, floor, centres[1]))
+
+
+def _run_out_edges(
+    slot: Slot, outline: Outline, chain: tuple[Array, Array], floor: float
+) -> Iterator[Edge]:
+    """Yield the edges along a slot that is open at the rear, and those in the rear face."""
+    half, start, end = slot.width_mm / 2, slot_centres_mm(slot)[0], outline.length_mm
+    places = [start, *(float(z) for z in chain[0] if start < z < end), end]
+    for x in (-half, half):
+        for a, b in pairwise(places):
+            # just before the end, for the chain ends there on the radius of the face
+            ys = [sqrt(float(np.interp(z, *chain)) ** 2 - half**2) for z in (a, b - FLAT)]
+            yield line((x, ys[0], a), (x, ys[1], b))
+        yield line((x, floor, start), (x, floor, end))
+        yield line((x, floor, end), (x, ys[1], end))
+    yield line((-half, floor, end), (half, floor, end))
 
 
 def _flat_edges(slot: Slot, outline: Outline, half: float, floor: float) -> Iterator[Edge]:
@@ -236,11 +263,12 @@ def _flat_edges(slot: Slot, outline: Outline, half: float, floor: float) -> Iter
     ends = slot.front_mm, slot.front_mm + slot.length_mm
     radius = outline.radius_at_mm(sum(ends) / 2, inside=False)
     lip = asin(min(1.0, half / radius))
-    for z in ends:
-        yield line((-half, floor, z), (half, floor, z))
-        yield ring(z, radius, (pi / 2 - lip, pi / 2 + lip), cut=True)
-    for x in (-half, half):
-        yield line((x, floor, ends[0]), (x, floor, ends[1]))
+    for side in (1.0, -1.0)[: slot.count]:
+        for z in ends:
+            yield line((-half, side * floor, z), (half, side * floor, z))
+            yield ring(z, radius, (side * pi / 2 - lip, side * pi / 2 + lip), cut=True)
+        for x in (-half, half):
+            yield line((x, side * floor, ends[0]), (x, side * floor, ends[1]))
 
 
 def _through_edges(slot: Slot, outline: Outline, half: float) -> Iterator[Edge]:
@@ -261,27 +289,33 @@ def _flat(y_mm: float, radius: float, z_mm: float, u: Array) -> Array:
 
 def _side_flat_edges(cut: SideFlat, outline: Outline) -> Iterator[Edge]:
     """Yield the edges of a side flat: along both sides, and round the wall where it ends."""
+    if cut.on_flange(outline):  # the step behind it is none of its edges
+        runs = [s for s in outline.segments() if is_outside(s) and s.rear_mm <= cut.rear_mm + FLAT]
+        outline = Outline((*(s.start for s in runs), runs[-1].end))
     chain = _chain(outline, inside=False)
     start, end = cut.reach_mm(outline)
     places = [start, *(float(z) for z in chain[0] if start < z < end), end]
-    for a, b in pairwise(places):
-        for x_sign in (1, -1):
-            bend = 0.0 if np.ptp(np.interp([a, b], *chain)) < FLAT else cut.off_mm
-            yield Edge(partial(_side, cut, chain, x_sign), a, b, bend, cut=True)
-    for z_mm in (cut.front_mm, cut.rear_mm):
-        radius = float(np.interp(z_mm, *chain))
-        half = cut.half_width_mm(radius)
-        if half > FLAT:
-            yield line((-half, cut.off_mm, z_mm), (half, cut.off_mm, z_mm))
-            if FLAT < z_mm < outline.length_mm - FLAT:
+    for turn in (-pi / 2, pi / 2) if cut.both else (0.0,):
+        for a, b in pairwise(places):
+            for x_sign in (1, -1):
+                bend = 0.0 if np.ptp(np.interp([a, b], *chain)) < FLAT else cut.off_mm
+                yield Edge(partial(_side, cut, chain, x_sign, turn), a, b, bend, cut=True)
+        for z_mm in (cut.front_mm, cut.rear_mm):
+            radius = float(np.interp(z_mm, *chain))
+            half = cut.half_width_mm(radius)
+            if half > FLAT:
                 lip = asin(cut.off_mm / radius)
-                yield ring(z_mm, radius, (lip, pi - lip), cut=True)
+                ends = [radius * np.array([cos(a), sin(a)]) for a in (lip + turn, pi - lip + turn)]
+                yield line(*((float(x), float(y), z_mm) for x, y in ends))
+                if FLAT < z_mm < outline.length_mm - FLAT:
+                    yield ring(z_mm, radius, (lip + turn, pi - lip + turn), cut=True)
 
 
-def _side(cut: SideFlat, chain: tuple[Array, Array], x_sign: int, u: Array) -> Array:
-    """Return points of the edge of a side flat; u runs along the axis."""
+def _side(cut: SideFlat, chain: tuple[Array, Array], x_sign: int, turn: float, u: Array) -> Array:
+    """Return points of the edge of a side flat turned about the axis; u runs along the axis."""
     x = x_sign * np.sqrt(np.maximum(np.interp(u, *chain) ** 2 - cut.off_mm**2, 0.0))
-    return np.column_stack([x, np.full(len(u), cut.off_mm), u])
+    c, s, y = cos(turn), sin(turn), cut.off_mm
+    return np.column_stack([c * x - s * y, s * x + c * y, u])
 
 
 def _radii_at(outline: Outline, z_mm: float) -> tuple[float, float]:

@@ -8,7 +8,11 @@ from dataclasses import dataclass, field
 from generator.documents.drawing import Spelling, Unit
 from generator.documents.numerals import toleranced
 from generator.model.outline import Segment
-from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, Slot
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFlat, Slot
+from generator.model.shank import DRIVE_FLAT, KEY_SLOT
+
+MILLED = (DRIVE_FLAT, KEY_SLOT)
+"""What is milled into a body; any other slot is that of the plunger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +80,10 @@ def place_mm(part: Part, wish: str) -> float | None:
     for cut in part.cuts:
         if isinstance(cut, CrossHole) and wish == cut.name:
             return cut.z_mm
-        if isinstance(cut, Slot) and name == "slot":
-            return cut.front_mm + (cut.length_mm if end == "rear" else 0.0)
+        if isinstance(cut, Slot) and name == (cut.name if cut.name in MILLED else "slot"):
+            return cut.front_mm if end == "front" else cut.rear_mm
+        if isinstance(cut, SideFlat) and name == cut.name:
+            return cut.front_mm if end == "front" else cut.rear_mm
         if isinstance(cut, DriverSlot | HexSocket) and name == "driver":
             return front + outline.length_mm - cut.depth_mm
     run = surface(part, name) if name else None

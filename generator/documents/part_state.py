@@ -7,7 +7,7 @@ lines, the rest in thin ones; chuck, collet and centres are plain shapes.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot, radians, tan
 from typing import Final
 
@@ -189,6 +189,36 @@ def _strip(hole: CrossHole, frame: Frame) -> tuple[float, float]:
     return ends[0], ends[1]
 
 
+def _slot(cut: Slot, outline: Outline, frame: Frame, style: str) -> Iterator[Fill | Line]:
+    """Yield a slot seen from the side: what is gone, its ends and its floor."""
+    middle = _on(outline, cut.front_mm + cut.length_mm / 2)
+    high = frame.scale * outline.radius_at_mm(middle, inside=False)
+    low = high - frame.scale * cut.depth_mm
+    front, rear = (frame.at(_on(outline, z), 0.0)[0] for z in (cut.front_mm, cut.rear_mm))
+    left, right = min(front, rear), max(front, rear)
+    through = cut.through(outline)
+    aside = 0.6 if cut.open else 0.0
+    yield _box(
+        left - (aside if rear < front else 0.0),
+        low - (0.6 if through else 0.0),
+        right + (aside if rear > front else 0.0),
+        high + 0.6,
+        "paper",
+    )
+    for x in (front,) if cut.open else (front, rear):
+        yield Line((x, high), (x, low), style)
+    if not through:
+        yield Line((left, low), (right, low), style)
+
+
+def _below(mark: Fill | Line) -> Fill | Line:
+    """Return a mark on the other side of the axis."""
+    if isinstance(mark, Line):
+        (x, y), (u, v) = mark.start, mark.end
+        return replace(mark, start=(x, -y), end=(u, -v))
+    return replace(mark, points=tuple((x, -y) for x, y in mark.points))
+
+
 def _cuts(before: Part, after: Part, frame: Frame) -> Iterator[Mark]:
     outline = after.outline
     for cut in after.cuts:
@@ -210,26 +240,22 @@ def _cuts(before: Part, after: Part, frame: Frame) -> Iterator[Mark]:
                     for x in (left, right):
                         yield Line((x, sign * low), (x, sign * high), style)
             case Slot():
-                middle = _on(outline, cut.front_mm + cut.length_mm / 2)
-                high = frame.scale * outline.radius_at_mm(middle, inside=False)
-                low = high - frame.scale * cut.depth_mm
-                places = (cut.front_mm, cut.front_mm + cut.length_mm)
-                ends = [frame.at(_on(outline, z_mm), 0.0)[0] for z_mm in places]
-                left, right = min(ends), max(ends)
-                through = cut.through(outline)
-                yield _box(left, low - (0.6 if through else 0.0), right, high + 0.6, "paper")
-                yield Line((left, high), (left, low), style)
-                yield Line((right, low), (right, high), style)
-                if not through:
-                    yield Line((left, low), (right, low), style)
+                marks = list(_slot(cut, outline, frame, style))
+                yield from marks
+                if cut.both:
+                    yield from (_below(mark) for mark in marks)
             case SideFlat():
-                high, low = frame.scale * outline.diameter_mm / 2, frame.scale * cut.off_mm
+                wall_mm = _on(outline, cut.rear_mm if cut.front_mm <= 0 else cut.front_mm)
+                high = frame.scale * outline.radius_at_mm(wall_mm, inside=False)
+                low = frame.scale * cut.off_mm
                 reach = [frame.at(z, 0.0)[0] for z in cut.reach_mm(outline)]
                 ends = [frame.at(z, 0.0)[0] for z in (cut.front_mm, cut.rear_mm)]
-                yield _box(min(ends), low, max(ends), high + 0.6, "paper")
-                yield Line((reach[0], low), (reach[1], low), style)
                 wall = ends[1] if cut.front_mm <= 0 else ends[0]
-                yield Line((wall, low), (wall, high), style)
+                for sign in (1, -1) if cut.both else (1,):
+                    near, far = sorted((sign * low, sign * (high + 0.6)))
+                    yield _box(min(ends), near, max(ends), far, "paper")
+                    yield Line((reach[0], sign * low), (reach[1], sign * low), style)
+                    yield Line((wall, sign * low), (wall, sign * high), style)
             case DriverSlot() | HexSocket():
                 x, _ = frame.at(_on(outline, outline.length_mm - cut.depth_mm), 0.0)
                 end, _ = frame.at(outline.length_mm, 0.0)
@@ -254,8 +280,7 @@ def _thread(outline: Outline, thread: Thread, frame: Frame, was: bool) -> Iterat
     if thread.external:
         first, last, r_mm = run.front_mm, run.rear_mm, thread.minor_mm / 2
     else:
-        first, last, r_mm = run.rear_mm - thread.full_mm, run.rear_mm, thread.major_mm / 2
-        first, last = max(first, run.front_mm), max(last, run.front_mm)
+        (first, last), r_mm = thread.full_span_mm(outline), thread.major_mm / 2
     for side in (1.0, -1.0):
         a, b = frame.at(first, side * r_mm), frame.at(last, side * r_mm)
         yield Line(a, b, "thread" if was else "outline")

@@ -14,6 +14,7 @@ from generator.documents.spring_view import place_mm, upper_cut
 from generator.model.assembly import Placed
 from generator.model.instances import instances
 from generator.model.part import DriverSlot, HexSocket, Part
+from generator.model.parts import blind_end_mm
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool
 from generator.units import number
@@ -59,7 +60,11 @@ def _items(tool: Tool, orientation: Orientation, placed: dict[str, Placed]) -> I
     """Yield the items, the body first, all numbered 0."""
     billed = {item.name: item for item in bill(tool)}
     yield _body(tool)
-    yield replace(_plug(tool, placed["plug"]), quantity=billed["Plug"].quantity)
+    stop = tool.abutment
+    item = _plug(placed["plug"]) if "plug" in placed else _disc(placed["disc"], 1)
+    yield replace(item, quantity=billed[stop.title].quantity)
+    if tool.bush is not None:
+        yield _bush(tool.bush, placed["nose bush"])
     yield from _springs(tool, placed)
     separators = [each for name, each in placed.items() if name.startswith("separator")]
     if separators:
@@ -67,7 +72,9 @@ def _items(tool: Tool, orientation: Orientation, placed: dict[str, Placed]) -> I
     if tool.button is not None:
         yield _disc(placed["button"], 1)
     yield _plunger(tool, orientation)
-    if tool.ball is not None:
+    if "tip" in placed:
+        yield _tip(tool, placed["tip"])
+    if "ball" in placed:
         yield _ball(placed["ball"], billed["Ball"].designation)
     if "cross pin" in placed:
         yield _pin(placed["cross pin"])
@@ -83,22 +90,26 @@ def _made(part: Part, quantity: int, z_mm: float, r_mm: float, room_mm: float) -
 def _body(tool: Tool) -> Item:
     """Return the body, pointed at in its wall beside the rear end."""
     outline = tool.body.outline
-    sunk_mm = tool.parameters.plug.sunk_mm
-    z_mm = outline.length_mm - max(sunk_mm / 2, 2.0)
+    plug, disc = tool.parameters.plug, tool.parameters.disc
+    z_mm = outline.length_mm - max(plug.sunk_mm / 2 if plug else 0.0, 2.0)
+    if disc is not None:
+        z_mm = blind_end_mm(tool.parameters, disc) + 1.0
     outside_mm = outline.radius_at_mm(z_mm, inside=False)
-    hole_mm = min(tool.body.threads[-1].major_mm / 2, outside_mm)
+    hollow_mm = outline.radius_at_mm(z_mm, inside=True)
+    hole_mm = min(tool.body.threads[-1].major_mm / 2, outside_mm) if plug else hollow_mm
     wall_mm = outside_mm - hole_mm
     return _made(tool.body, 1, z_mm, hole_mm + wall_mm / 2, wall_mm)
 
 
-def _plug(tool: Tool, placed: Placed) -> Item:
+def _plug(placed: Placed) -> Item:
     """Return the plug, pointed at between its vent and its thread, before slot or socket."""
     outline = placed.part.outline
     driver_mm = sum(
         cut.depth_mm for cut in placed.part.cuts if isinstance(cut, DriverSlot | HexSocket)
     )
     whole_mm = max(outline.length_mm - driver_mm, outline.length_mm / 4)
-    outer_mm, vent_mm = placed.part.threads[0].minor_mm / 2, tool.parameters.plug.vent_mm / 2
+    outer_mm = placed.part.threads[0].minor_mm / 2
+    vent_mm = min(corner.r_mm for corner in outline.corners)
     return _made(
         placed.part,
         1,
@@ -106,6 +117,15 @@ def _plug(tool: Tool, placed: Placed) -> Item:
         (outer_mm + vent_mm) / 2,
         min(whole_mm, outer_mm - vent_mm),
     )
+
+
+def _bush(bush: Part, placed: Placed) -> Item:
+    """Return the nose bush, pointed at in its flange."""
+    flange, bore = bush.outline.surface("flange"), bush.outline.surface("bore")
+    wall_mm = (flange.diameter_mm - bore.diameter_mm) / 2
+    z_mm = placed.origin_mm[2] + flange.rear_mm / 2
+    r_mm = bore.diameter_mm / 2 + wall_mm / 2
+    return _made(bush, 1, z_mm, r_mm, min(wall_mm, flange.rear_mm))
 
 
 def _disc(placed: Placed, quantity: int) -> Item:
@@ -132,6 +152,13 @@ def _plunger(tool: Tool, orientation: Orientation) -> Item:
     room_mm = max(0.5, inner_mm - slot_rear_mm)
     z_mm = slot_rear_mm + room_mm / 2
     return _made(tool.plunger, 1, z_mm, tool.parameters.plunger.diameter_mm / 6, room_mm)
+
+
+def _tip(tool: Tool, placed: Placed) -> Item:
+    """Return the tip that is screwed in, pointed at above the axis before its flats."""
+    head = placed.part.outline.surface("head")
+    z_mm = placed.origin_mm[2] + head.front_mm + 0.4 * head.length_mm
+    return _made(placed.part, 1, z_mm, head.diameter_mm / 4, head.diameter_mm / 2)
 
 
 def _pin(placed: Placed) -> Item:

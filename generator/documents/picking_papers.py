@@ -144,13 +144,14 @@ def _calculations(pick: Pick) -> tuple[Calculation, ...]:
         ),
     ]
     if clearance is not None:
+        out = "(P_ext \N{MINUS SIGN} f)" if o.before_mm else "P_ext"
         found.append(
             Calculation(
                 "e_c",
                 "clearance of the plunger at its tip, plunger out",
-                "C (1/2 + P_ext/L_g)",
+                f"C (1/2 + {out}/L_g)",
                 f"{digits(clearance.given / 1000, 4)} · (1/2 + "
-                f"{digits(o.projection_extended_mm, 2)}/{digits(o.guide_mm, 2)})",
+                f"{digits(o.projection_extended_mm - o.before_mm, 2)}/{digits(o.guide_mm, 2)})",
                 amount(clearance.most_mm, "mm"),
                 "geometry; C is the greatest clearance",
             )

@@ -6,12 +6,13 @@ from collections.abc import Callable
 from math import nan
 from typing import Any
 
-from generator.checks.making import LEAD_AND_RUN_OFF_MM
+from generator.checks.making import compound_travel_mm
 from generator.checks.springs import solid_margins_mm
 from generator.documents.bill import bill, spring_mass_g, total_mass_g
+from generator.documents.tip_card import joint_figures, tips_for
 from generator.formulas import fit, taper
-from generator.inputs.tables import StraightMount
 from generator.model import keeping, parts
+from generator.model.shank import shank_of
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool
 
@@ -45,7 +46,7 @@ def results(tool: Tool) -> dict[str, Any]:
         "solid_margin_mm": solid_margin_mm(tool),
         "clearance_least_um": tool.least_clearance_um,
         "clearance_greatest_um": tool.greatest_clearance_um,
-        "wall_at_small_end_mm": (parts.rear_diameter_mm(p) - parts.pocket_mm(p)) / 2,
+        "wall_at_small_end_mm": (shank_of(p.mount).rear_diameter_mm - parts.pocket_mm(p)) / 2,
         "land_mm": land_mm(tool),
         "slot_exposed_mm": max(0.0, -land_mm(tool)) if p.slot else 0.0,
         "tip_in_slot_mm": tool.across_mm,
@@ -60,7 +61,19 @@ def results(tool: Tool) -> dict[str, Any]:
         "body_mass_g": tool.body.mass_g,
         "total_mass_g": total_mass_g(tool),
         "masses_g": _masses_g(tool),
+        **_tips(tool),
     }
+
+
+def _tips(tool: Tool) -> dict[str, Any]:
+    """Return the joint of screwed tips and what each serves; nothing without them."""
+    tips = tool.parameters.screwed_tips
+    if tips is None:
+        return {}
+    served = {part.name: list(tips_for(tool, n)) for n, part in enumerate(tool.tips)}
+    figures = {**joint_figures(tool, tips)}
+    figures["register_play_um"] = list(figures["register_play_um"])
+    return {"screwed_tips": {**figures, "serves": served}}
 
 
 def _masses_g(tool: Tool) -> dict[str, float]:
@@ -124,7 +137,7 @@ def tip_error_um(o: Orientation, clearance_um: float) -> float:
         return nan
     return fit.tip_error_um(
         clearance_um=max(0.0, clearance_um),
-        projection_mm=o.projection_extended_mm,
+        projection_mm=max(0.0, o.projection_extended_mm - o.before_mm),
         guide_mm=o.guide_mm,
     )
 
@@ -138,17 +151,11 @@ def tilt_deg(o: Orientation, clearance_um: float) -> float:
 
 def taper_half_angle_deg(tool: Tool) -> float:
     """Return the angle to which the compound slide is set, NaN for a straight shank."""
-    mount = tool.parameters.mount
-    if isinstance(mount, StraightMount):
-        return nan
-    return taper.half_angle_deg(taper=parts.morse_taper(mount).taper)
+    cone = shank_of(tool.parameters.mount).taper
+    return nan if cone is None else taper.half_angle_deg(taper=cone.rate)
 
 
 def compound_travel_needed_mm(tool: Tool) -> float:
     """Return the travel that turns the taper in one pass, NaN for a straight shank."""
-    mount = tool.parameters.mount
-    if isinstance(mount, StraightMount):
-        return nan
-    row = parts.morse_taper(mount)
-    length_mm = row.projection_mm + row.length_mm
-    return LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(length_mm=length_mm, taper=row.taper)
+    cone = shank_of(tool.parameters.mount).taper
+    return nan if cone is None else compound_travel_mm(cone)

@@ -10,7 +10,7 @@ from typing import Any, Final
 from generator.documents.cautions import FIRST, still
 from generator.documents.equations import figure
 from generator.documents.table import Column, Section, Table
-from generator.inputs.tables import DrawbarMount, EjectedMount
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from generator.units import number, shown
 from generator.use.settings import MOST_SETTINGS, Card, Step, cards, ejects_at_mm
@@ -55,20 +55,32 @@ def setting_data(tool: Tool) -> list[dict[str, Any]]:
 
 def release(tool: Tool) -> str:
     """Return how the tool comes out of the spindle when the work is done."""
-    match tool.parameters.mount:
-        case EjectedMount():
+    match shank_of(tool.parameters.mount).held:
+        case "pushed out":
             at = shown(ejects_at_mm(tool), "mm")
             return (
                 f"To release the tool wind the {moving_part(tool).quill} back until less than "
                 f"{at} of it is out, a hand under the tool. While a tap stands before it, stay "
                 "further out."
             )
-        case DrawbarMount():
+        case "draw-bar":
             return (
                 "To release the tool slacken the draw-bar half a turn, a hand under the tool, and "
                 "tap the bar's head with a soft hammer; then unscrew it."
             )
-        case _:
+        case "taper or grip":
+            return (
+                "To release the tool, a hand under it: from a socket drive it out by its rear end "
+                "with a soft drift, from a chuck or collet open that."
+            )
+        case "drift":
+            return (
+                "To release the tool, a hand under it, put the drift through the slot of the "
+                "socket, its slope to the tang, and tap it once; no blows on the tool."
+            )
+        case "arbor":
+            return "The tool stays on its arbor; take both out as you do a chuck on its arbor."
+        case "gripped":
             return "To release the tool hold it and open the chuck or collet."
 
 

@@ -17,7 +17,15 @@ from numpy.typing import NDArray
 
 from generator.documents.layout import Array
 from generator.model.outline import Outline
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, SideFlat, Slot
+from generator.model.part import (
+    CrossHole,
+    Cut,
+    DriverSlot,
+    HexSocket,
+    Part,
+    SideFlat,
+    Slot,
+)
 
 Flags = NDArray[np.bool_]
 
@@ -143,9 +151,9 @@ def ledge_top_mm(cut: CrossHole, outline: Outline) -> float:
 
 
 def slot_centres_mm(cut: Slot) -> tuple[float, float]:
-    """Return where the round ends of a slot have their centres."""
+    """Return where the round ends of a slot have their centres; of an open one, past its end."""
     half_mm = cut.width_mm / 2
-    return cut.front_mm + half_mm, cut.front_mm + cut.length_mm - half_mm
+    return cut.front_mm + half_mm, cut.rear_mm + (half_mm if cut.open else -half_mm)
 
 
 def _cut_cuts(cut: Cut, outline: Outline, points: Array, eye: Array) -> Array:
@@ -159,8 +167,8 @@ def _cut_cuts(cut: Cut, outline: Outline, points: Array, eye: Array) -> Array:
             levels = np.array([0.0, ledge_top_mm(cut, outline)])
             return np.concatenate([*wide, *narrow, _at(levels, y, b)], axis=1)
         case Slot() if cut.square:
-            ends = np.array([cut.front_mm, cut.front_mm + cut.length_mm])
-            floor = np.array([slot_floor_mm(cut, outline)])
+            ends = np.array([cut.front_mm, cut.rear_mm])
+            floor = slot_floor_mm(cut, outline) * np.array([1.0, -1.0][: cut.count])
             return np.concatenate([_at(ends, z, c), _at(floor, y, b)], axis=1)
         case Slot():
             half_mm, centres = cut.width_mm / 2, slot_centres_mm(cut)
@@ -175,8 +183,11 @@ def _cut_cuts(cut: Cut, outline: Outline, points: Array, eye: Array) -> Array:
                 axis=1,
             )
         case SideFlat():
-            flat, walls = np.array([cut.off_mm]), np.array([cut.front_mm, cut.rear_mm])
-            return np.concatenate([_at(flat, y, b), _at(walls, z, c)], axis=1)
+            ends = _at(np.array([cut.front_mm, cut.rear_mm]), z, c)
+            sides = _at(np.array([cut.off_mm]), y, b)
+            if cut.both:
+                sides = _at(np.array([cut.off_mm, -cut.off_mm]), x, a)
+            return np.concatenate([sides, ends], axis=1)
         case DriverSlot():
             walls = np.array([-cut.width_mm / 2, cut.width_mm / 2])
             floor = np.array([outline.length_mm - cut.depth_mm])
@@ -184,8 +195,8 @@ def _cut_cuts(cut: Cut, outline: Outline, points: Array, eye: Array) -> Array:
         case HexSocket():
             flat = np.array([cut.across_flats_mm / 2])
             floor = np.array([outline.length_mm - cut.depth_mm])
-            flats = (_at(flat, u * x + v * y, u * a + v * b) for u, v in hexagon(cut))
-            return np.concatenate([*flats, _at(floor, z, c)], axis=1)
+            six = (_at(flat, u * x + v * y, u * a + v * b) for u, v in hexagon(cut))
+            return np.concatenate([*six, _at(floor, z, c)], axis=1)
 
 
 def _round(u: Array, v: Array, a: float, b: float, radius: float) -> tuple[Array, Array]:
@@ -206,15 +217,17 @@ def _in_cut(cut: Cut, outline: Outline, points: Array) -> Flags:
                 within &= (y > ledge_top_mm(cut, outline)) | (off < cut.through_mm**2 / 4)
             return np.asarray(side & within)
         case Slot() if cut.square:
-            between = (z > cut.front_mm) & (z < cut.front_mm + cut.length_mm)
-            return np.asarray(between & (y > slot_floor_mm(cut, outline)))
+            between = (z > cut.front_mm) & (z < cut.rear_mm)
+            out = np.abs(y) if cut.both else y
+            return np.asarray(between & (out > slot_floor_mm(cut, outline)))
         case Slot():
             front, rear = slot_centres_mm(cut)
             off = z - np.clip(z, front, rear)
             deep = y > slot_floor_mm(cut, outline)
             return np.asarray(deep & (x**2 + off**2 < cut.width_mm**2 / 4))
         case SideFlat():
-            return np.asarray((y > cut.off_mm) & (z > cut.front_mm) & (z < cut.rear_mm))
+            height = np.abs(x) if cut.both else y
+            return np.asarray((height > cut.off_mm) & (z > cut.front_mm) & (z < cut.rear_mm))
         case DriverSlot():
             deep = z > outline.length_mm - cut.depth_mm
             return np.asarray(deep & (np.abs(y) < cut.width_mm / 2))

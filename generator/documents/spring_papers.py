@@ -15,7 +15,7 @@ from generator.model.springs import SOLID_SHARE, InPlace
 from generator.model.tool import Tool
 from generator.standards.bands import SpringWire
 from generator.units import number, shown
-from generator.use.bands import ForceBand, Span, force_bands, least_margin_mm, plug_range
+from generator.use.bands import ForceBand, PlugRange, Span, force_bands, least_margin_mm, plug_range
 
 DASH = "\N{EN DASH}"
 
@@ -231,42 +231,51 @@ def _values(span: Span) -> tuple[float, float, float]:
 
 
 def _depths(tool: Tool) -> Table:
+    """Return what brings the preload back to nominal: the plug's depth, or the disc's thickness."""
+    p = tool.parameters
+    plug = p.plug
     noun = "springs" if len(tool.in_place) > 1 else "spring"
-    columns = (
+    what = "plug sunk" if plug is not None else "disc thick"
+    drawn_mm = tool.abutment.outline.length_mm if plug is None else plug.sunk_mm
+    columns = [
         Column("plunger"),
-        *(Column(f"plug sunk, {w}, mm", "number") for w in ("as drawn", f"weakest {noun}")),
-        Column("thread"),
-        Column(f"plug sunk, stiffest {noun}, mm", "number"),
-        Column("room behind"),
-    )
-    sunk_mm = tool.parameters.plug.sunk_mm
-    rows = tuple(
-        (
+        Column(f"{what}, as drawn, mm", "number"),
+        Column(f"{what}, weakest {noun}, mm", "number"),
+        Column(f"{what}, stiffest {noun}, mm", "number"),
+    ]
+    if plug is not None:
+        columns.insert(3, Column("thread"))
+        columns.append(Column("room behind"))
+    rows = []
+    for band in force_bands(tool):
+        row = [
             band.orientation.name,
-            number(sunk_mm, 2),
+            number(drawn_mm, 2),
             _number(band.sunk_weakest_mm, 2),
-            _thread(tool, band),
             _number(band.sunk_stiffest_mm, 2),
-            _behind(tool, band),
-        )
-        for band in force_bands(tool)
-    )
-    return Table("Plug depths for the nominal preload", columns, rows)
+        ]
+        if plug is not None:
+            reach = plug_range(tool, plug)
+            row.insert(3, _thread(reach, band))
+            row.append(_behind(reach, band))
+        rows.append(tuple(row))
+    title = "Plug depths" if plug is not None else "Disc thicknesses"
+    return Table(f"{title} for the nominal preload", tuple(columns), tuple(rows))
 
 
-def _thread(tool: Tool, band: ForceBand) -> str:
+def _thread(reach: PlugRange, band: ForceBand) -> str:
     """Return whether the rear thread lets the plug go as far in as the weakest springs ask."""
     if band.sunk_weakest_mm != band.sunk_weakest_mm:
         return DASH
-    short_mm = band.sunk_weakest_mm - plug_range(tool).greatest_mm
+    short_mm = band.sunk_weakest_mm - reach.greatest_mm
     return "long enough" if short_mm <= 0 else f"cut it {_up_mm(short_mm)} deeper"
 
 
-def _behind(tool: Tool, band: ForceBand) -> str:
+def _behind(reach: PlugRange, band: ForceBand) -> str:
     """Return whether the plug may come as far out as the stiffest springs ask."""
     if band.sunk_stiffest_mm != band.sunk_stiffest_mm:
         return DASH
-    short_mm = plug_range(tool).least_mm - band.sunk_stiffest_mm
+    short_mm = reach.least_mm - band.sunk_stiffest_mm
     return "enough" if short_mm <= 0 else f"{_up_mm(short_mm)} short"
 
 
@@ -277,7 +286,9 @@ def _up_mm(value_mm: float) -> str:
 
 def springs_data(tool: Tool) -> dict[str, Any]:
     """Return the same as plain values for the report data; None where there is none."""
-    reach = plug_range(tool)
+    plug = tool.parameters.plug
+    depth = "disc_thickness" if plug is None else "plug_sunk"
+    reach = None if plug is None else plug_range(tool, plug)
     return {
         "springs": [_spring_data(tool, one) for one in tool.in_place],
         "curve": [
@@ -287,13 +298,13 @@ def springs_data(tool: Tool) -> dict[str, Any]:
             band.orientation.key: {
                 "preload_N": _span_data(band.preload_N),
                 "full_force_N": _span_data(band.full_force_N),
-                "plug_sunk_weakest_mm": _plain(band.sunk_weakest_mm),
-                "plug_sunk_stiffest_mm": _plain(band.sunk_stiffest_mm),
+                f"{depth}_weakest_mm": _plain(band.sunk_weakest_mm),
+                f"{depth}_stiffest_mm": _plain(band.sunk_stiffest_mm),
             }
             for band in force_bands(tool)
         },
-        "plug_sunk_least_mm": reach.least_mm,
-        "plug_sunk_greatest_mm": reach.greatest_mm,
+        "plug_sunk_least_mm": None if reach is None else reach.least_mm,
+        "plug_sunk_greatest_mm": None if reach is None else reach.greatest_mm,
     }
 
 

@@ -6,23 +6,22 @@ they close up, so whoever shows the layers draws them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from generator.documents.assembly_view import (
-    ball_faces,
-    ball_marks,
+    bush_marks,
+    bush_solid,
     disc_marks,
     plug_marks,
     plug_solid,
     plugs,
-    plunger_faces,
-    plunger_marks,
     screw_marks,
     screw_outline,
+    sliding_faces,
+    sliding_marks,
     standing_across,
-    standing_plunger,
     without_axis,
 )
 from generator.documents.clip import visible
@@ -99,7 +98,7 @@ def stroke_section(tool: Tool) -> StrokeSection:
     upright = [screw_outline(each, scale) for each in screws]
     nested = [o for o in ways if _takes_the_spring(tool, o)]
     within = [o for o in ways if o not in nested]
-    still = _still(tool, placed["plug"], scale)
+    still = _still(tool, placed, scale)
     top = _top(tool, screws, scale)
     left, bottom, _, high = section(tool.body, scale).box
     return StrokeSection(
@@ -126,15 +125,20 @@ def _takes_the_spring(tool: Tool, o: Orientation) -> bool:
     return tool.button is None and o.inner.sink is not None
 
 
-def _still(tool: Tool, plug: Placed, scale: float) -> Layer:
-    """Return the body and, in it, the plugs."""
-    fixed = plugs(tool, plug)
+def _still(tool: Tool, placed: Mapping[str, Placed], scale: float) -> Layer:
+    """Return the body and, in it, the plugs and the nose bush."""
+    fixed, bush = plugs(tool, placed[tool.abutment.name]), placed.get("nose bush")
     solids = [plug_solid(each, scale) for each in fixed]
+    if bush is not None:
+        solids.append(bush_solid(bush, scale))
     marks = visible(without_axis(section(tool.body, scale).marks), solids)
     tinted = list(_tinted(tool.body, 0.0, scale))
     for each in fixed:
         marks += plug_marks(tool, each, scale)
         tinted += _tinted(each.part, each.origin_mm[2], scale)
+    if bush is not None:
+        marks += bush_marks(bush, scale)
+        tinted += _tinted(bush.part, bush.origin_mm[2], scale)
     return Layer("still", tinted=tuple(tinted), marks=tuple(marks))
 
 
@@ -181,17 +185,14 @@ def _disc(placed: Placed, scale: float) -> Layer:
 
 def _plunger(tool: Tool, o: Orientation, scale: float) -> Layer:
     """Return the plunger with its end at work at x = 0."""
-    standing = standing_plunger(tool, o)
-    faces = tuple(tuple(face) for face in plunger_faces(standing, scale))
-    balls = tuple(tuple(face) for face in ball_faces(tool, o, scale))
-    seen = visible(plunger_marks(standing, scale), balls)
+    faces = tuple((name, tuple(face)) for name, face in sliding_faces(tool, o, scale))
     return Layer(
         "slide",
         body="plunger",
         way=o.key,
-        hides=(*faces, *balls),
-        tinted=(*(("plunger", face) for face in faces), *(("ball", face) for face in balls)),
-        marks=(*seen, *ball_marks(tool, o, scale)),
+        hides=tuple(face for _, face in faces),
+        tinted=faces,
+        marks=tuple(sliding_marks(tool, o, scale)),
     )
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from generator.documents.spring_view import knots
 from generator.model.assembly import X_AND_Z_OF, Axis, Placed
-from generator.model.instances import COLOURS, standing
+from generator.model.instances import COLOURS, kind_of, standing
 from generator.model.springs import InPlace
 from generator.model.tool import Orientation, Tool
 from generator.use.windows import Window, windows
@@ -157,26 +157,24 @@ def stroke_view(tool: Tool) -> StrokeView | None:
     if not ways:
         return None
     placed = standing(tool, ways[0], travel_mm=0.0)
+    keys = [(o.which, o.tip) for o in ways]
     springs = [one.name for one in placed if one.part.name.startswith("spring")]
     return StrokeView(
         bodies=tuple(_body(one) for one in placed),
         coils=tuple(_coil(*each) for each in zip(springs, tool.in_place, strict=True)),
         ways=tuple(_way(tool, o) for o in ways),
-        taps=tuple(_wanted(w, ways.index(w.orientation)) for w in windows(tool) if w.travel_mm > 0),
+        taps=tuple(
+            _wanted(w, keys.index((w.orientation.which, 0)))
+            for w in windows(tool)
+            if w.travel_mm > 0
+        ),
     )
 
 
 def _body(placed: Placed) -> Body:
-    name = placed.part.name
-    spring = name.startswith("spring")
-    title = "Spring" if spring else placed.part.title
-    return Body(
-        placed.name,
-        "spring" if spring else name,
-        title,
-        placed.origin_mm[1],
-        COLOURS["spring" if spring else name],
-    )
+    kind = kind_of(placed.part)
+    title = "Spring" if kind == "spring" else placed.part.title
+    return Body(placed.name, kind, title, placed.origin_mm[1], COLOURS[kind])
 
 
 def _coil(name: str, one: InPlace) -> Coil:

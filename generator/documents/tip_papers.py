@@ -54,6 +54,24 @@ def _held(tool: Tool, say: Lengths) -> str:
     return "in the 3-jaw chuck, copper under the jaws, better in a split bush bored in place"
 
 
+def _hold(tool: Tool, say: Lengths, how: str) -> str:
+    """Return how the bar is held, or a tip that is screwed into its plunger."""
+    if not tool.tips:
+        return f"Hold the bar {_held(tool, say)}, {how}"
+    return f"Screw the tip home in its plunger and hold that by the stem {_held(tool, say)}, short."
+
+
+def _called(end: str) -> str:
+    """Return what an end is called in a heading."""
+    return end if end.startswith("tip") else f"{end} end of the plunger"
+
+
+def _wide_mm(tool: Tool) -> float:
+    """Return the diameter at the working end."""
+    tips = tool.parameters.screwed_tips
+    return tool.parameters.plunger.diameter_mm if tips is None else tips.diameter_mm
+
+
 def _slide_line(angle_deg: float) -> str:
     """Return how the compound slide is set for a cone."""
     half = angle_deg / 2
@@ -67,7 +85,7 @@ def _point(tool: Tool, point: PointSetup, dials: tuple[Dial, Dial], say: Lengths
     cross, compound = dials
     per_flat_mm = FLAT_OFF_MM * point.length_mm / (point.diameter_mm - point.flat_mm)
     lines = [
-        f"Hold the bar {_held(tool, say)}, short; both ends so. Do not turn the outside.",
+        _hold(tool, say, "short; both ends so. Do not turn the outside."),
         _slide_line(point.angle_deg),
         f"Set the tool on centre height. {_height_line(point, say)}",
         "Face the end. Touch the outside with the tool at the very end; zero the cross-slide.",
@@ -104,7 +122,7 @@ def _point(tool: Tool, point: PointSetup, dials: tuple[Dial, Dial], say: Lengths
         )
     figures: tuple[Figure, ...] = (point_figure(point, say),) if point.gauges else ()
     return Section(
-        f"Set-up: {point.end} end of the plunger, point",
+        f"Set-up: {_called(point.end)}, point",
         tuple(lines),
         (_step_table(point, cross, say),),
         listed=True,
@@ -147,7 +165,7 @@ def _countersink(
 ) -> Section:
     cross, compound = dials
     lines = [
-        f"Hold the bar {_held(tool, say)}, as for the other end. Face it.",
+        _hold(tool, say, "as for the other end. Face it."),
         f"Drill the pilot Ø{say.text(sink.pilot_mm)}: {say.text(sink.drill_mm, 2)} deep to its "
         f"full diameter, {say.text(sink.drill_tip_mm, 1)} to its tip, from the face.",
         f"By a countersink of {number(sink.angle_deg, 2)}° in the tailstock: touch the edge of the "
@@ -175,11 +193,11 @@ def _countersink(
             (say.column(mouth, 2), say.column(height, 2)) for mouth, height in sink.heights
         )
         tables = (Table(f"Ball Ø{say.text(sink.ball_mm)}", columns, rows),)
-        figures = (countersink_figure(sink, tool.parameters.plunger.diameter_mm, say),)
+        figures = (countersink_figure(sink, _wide_mm(tool), say),)
     else:
         lines.append("No usual ball rests on so narrow a flank: measure the mouth by a glass.")
     return Section(
-        f"Set-up: {sink.end} end of the plunger, countersink",
+        f"Set-up: {_called(sink.end)}, countersink",
         tuple(lines),
         tables,
         listed=True,

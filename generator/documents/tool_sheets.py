@@ -3,25 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from hashlib import sha256
+from typing import Final
 
 from generator.checks.finding import Finding, Verdict
 from generator.documents.assembly_sheet import assembly_sheet
 from generator.documents.bill import stock_text
-from generator.documents.drawing import Drawing, Unit
+from generator.documents.drawing import Drawing
 from generator.documents.exploded_sheet import exploded_sheet
 from generator.documents.numerals import general, limits_text, plus_minus, size_text
 from generator.documents.part_notes import PartNotes, Runout
 from generator.documents.part_sheet import part_sheet
+from generator.documents.tip_sheets import end_notes, register_tolerance, tip_notes
 from generator.documents.title_block import Header
 from generator.documents.unverified import unverified
 from generator.documents.warned import WARNINGS
-from generator.inputs.tables import StraightMount
+from generator.inputs.parameters import Parameters
 from generator.model import parts
+from generator.model.bush import BUSH_RUNOUT_MM
+from generator.model.milled import key_width, over_flat
 from generator.model.part import Part
 from generator.model.parts import second_plug_mm
-from generator.model.tips import End
-from generator.model.tool import Tool
+from generator.model.shank import Shank, shank_of
+from generator.model.tool import Tool, register_limits, trued_mm
 
 FITTED_RA_UM = 0.8
 FINISH = "bright, oiled"
@@ -62,8 +67,9 @@ def tool_sheets(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Drawing, ...
     Raises:
         ExportError: If a part fits on no sheet.
     """
-    small = [_plug_notes(tool)]
-    small += [_disc_notes(tool, part) for part in tool.made_parts[3:]]
+    small = [_abutment_notes(tool)]
+    own = (*tool.tips, tool.bush)
+    small += [_disc_notes(tool, part) for part in tool.made_parts[3:] if part not in own]
     titles = [each.part.title for each in small]
     small_title = titles[0] if len(titles) == 1 else ", ".join(titles).capitalize()
     sheets: tuple[tuple[str, Callable[[Header], Drawing]], ...] = (
@@ -71,12 +77,24 @@ def tool_sheets(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Drawing, ...
         ("Exploded view", lambda head: exploded_sheet(tool, head)),
         ("Body", lambda head: part_sheet([_body_notes(tool)], head)),
         ("Plunger", lambda head: part_sheet([_plunger_notes(tool)], head)),
-        (small_title, lambda head: part_sheet(small, head, "plug")),
+        *_bush_sheet(tool),
+        (small_title, lambda head: part_sheet(small, head, tool.abutment.name)),
+        *(
+            (part.title, partial(part_sheet, [tip_notes(tool, n, _stock(tool, part))]))
+            for n, part in enumerate(tool.tips)
+        ),
     )
     return tuple(
         draw(header(tool, findings, title, number, len(sheets)))
         for number, (title, draw) in enumerate(sheets, 1)
     )
+
+
+def _bush_sheet(tool: Tool) -> Iterator[tuple[str, Callable[[Header], Drawing]]]:
+    """Yield the sheet of the nose bush, if there is one."""
+    bush = tool.bush
+    if bush is not None:
+        yield bush.title, lambda head: part_sheet([_bush_notes(tool, bush)], head)
 
 
 def _stock(tool: Tool, part: Part, quantity: int = 1) -> str:
@@ -87,32 +105,125 @@ def _stock(tool: Tool, part: Part, quantity: int = 1) -> str:
 
 def _body_notes(tool: Tool) -> PartNotes:
     p = tool.parameters
-    mount = "shank" if isinstance(p.mount, StraightMount) else "taper"
-    fitting = (
-        "Shank: turn in one setting with the bore, or from it."
-        if mount == "shank"
-        else "Taper: blue in its socket; contact over 75 % or more, never at the small end alone."
-    )
+    shank = shank_of(p.mount)
+    mount = shank.fitted
     doubtful = tuple(
         f"From memory, unverified: {each.subject}, {each.text}."
         for each in unverified(tool, ())
-        if each.subject.startswith(("taper", "thread"))
+        if each.subject.startswith(("taper", "thread", "tang", "arbor"))
     )
     return PartNotes(
         tool.body,
         stock=_stock(tool, tool.body),
-        tolerances={"bore": limits_text(tool.bore_limits, p.making.units)},
-        roughness_um={"bore": FITTED_RA_UM, mount: FITTED_RA_UM},
-        runout={"bore": Runout(p.making.runout_mm, mount)},
+        tolerances=_body_tolerances(tool),
+        roughness_um=dict.fromkeys((_trued(tool), mount, *_guided(shank)), FITTED_RA_UM),
+        runout={_trued(tool): Runout(trued_mm(tool), mount)},
         notes=(
-            fitting,
+            _fitting(tool),
+            *_rear_notes(tool),
             *_hole_note(tool),
             *_lock_note(tool),
-            _bevels_note(tool.body),
+            _bevels_note(tool),
             *doubtful,
         ),
         finish=FINISH,
         unit=p.making.units,
+    )
+
+
+def _guided(shank: Shank) -> tuple[str, ...]:
+    """Return the surface behind a taper that the spindle guides, if there is one."""
+    behind = shank.cylinder
+    return () if behind is None or behind.surface != "parallel body" else (behind.surface,)
+
+
+def _body_tolerances(tool: Tool) -> dict[str, str]:
+    """Return the tolerances of the body's sizes, by the name of what has them."""
+    unit, behind = tool.parameters.making.units, shank_of(tool.parameters.mount).cylinder
+    found = _fits(tool, "body")
+    if behind is not None and behind.limits is not None:
+        found[behind.surface] = limits_text(behind.limits, unit)
+    over = over_flat(tool)
+    if over is not None:
+        found["over flat"] = limits_text(over, unit)
+    key = key_width(tool)
+    if key is not None:
+        found["slot width"] = limits_text(key, unit)
+    return found
+
+
+FITTING: Final = {
+    "taper": "Taper: blue in its socket; contact over 75 % or more, never at the small end alone.",
+    "socket taper": "Socket: blue on its arbor; contact over 75 % or more, heavier at the mouth.",
+    "arbor register": "Register and thread in one setting, true to the bore; the arbor's shoulder "
+    "is to bear on the rear face.",
+    "barrel": "Outside, thread and rear face in one setting, true to the bore; the arbor's "
+    "shoulder is to bear on the rear face.",
+}
+"""The same for each surface but a shank."""
+
+
+def _fitting(tool: Tool) -> str:
+    """Return what is to be minded at the surface that sits in the machine."""
+    mount = shank_of(tool.parameters.mount).fitted
+    if mount == "shank":
+        return f"Shank: turn in one setting with the {_trued(tool)}, or from it."
+    return FITTING[mount]
+
+
+def _rear_notes(tool: Tool) -> Iterator[str]:
+    """Yield what is to be minded of what is milled, and behind a blind bore."""
+    p, shank = tool.parameters, shank_of(tool.parameters.mount)
+    unit = general(p.making.units)
+    if shank.tang is not None:
+        tang = shank.tang
+        sizes = (tang.thickness_mm, tang.flat_mm, tang.root_radius_mm)
+        thick, long, root = (size_text(each, unit) for each in sizes)
+        yield (
+            f"Tang: two flats {thick} apart and {long} long, the axis in their middle; cutter "
+            f"radius at their root {root} at most."
+        )
+    cut = shank.milled
+    if _guided(shank):
+        yield "Cone and parallel body in one setting; the body slides in the spindle without play."
+    if cut is not None and cut.both:
+        yield "Two flats, opposite each other; the first on the side of the screw hole or pin."
+    if cut is not None and cut.open:
+        yield "Slot for the spindle's key: open at the rear, its middle on the axis; no burr."
+    if p.disc is not None:
+        yield "Bore: the last 3 may stay at drill size; the disc stands on the drill's cone."
+
+
+def _trued(tool: Tool) -> str:
+    """Return the surface of the body that runs true with the mount: bore, or register."""
+    return "bore" if tool.bush is None else "register"
+
+
+def _fits(tool: Tool, name: str) -> dict[str, str]:
+    """Return the limits of the fitted surfaces of the body or of the nose bush."""
+    unit, bush = tool.parameters.making.units, tool.parameters.bush
+    bore = {"bore": limits_text(tool.bore_limits, unit)}
+    if bush is None:
+        return bore
+    register, spigot = (limits_text(each, unit) for each in register_limits(bush))
+    return {"register": register} if name == "body" else {**bore, "spigot": spigot}
+
+
+def _bush_notes(tool: Tool, bush: Part) -> PartNotes:
+    unit = tool.parameters.making.units
+    return PartNotes(
+        bush,
+        stock=_stock(tool, bush),
+        tolerances=_fits(tool, bush.name),
+        roughness_um=dict.fromkeys(("bore", "spigot"), FITTED_RA_UM),
+        runout={"bore": Runout(BUSH_RUNOUT_MM, "spigot")},
+        notes=(
+            "Bore, spigot, thread and the seat of the flange in one setting.",
+            "Seat of the flange square: blued against the nose it marks all round.",
+            "The thread only holds: it must turn home by hand with play to feel.",
+        ),
+        finish=FINISH,
+        unit=unit,
     )
 
 
@@ -123,6 +234,10 @@ def _hole_note(tool: Tool) -> tuple[str, ...]:
         return ("Screw hole through one wall only; mark the nose beside it.",)
     if p.cross_pin is not None:
         return ("Pin hole square to the bore and across its middle; deburr the bore.",)
+    if tool.bush is not None:
+        return (
+            "Register, nose face and nose thread in one setting; the bush is fitted, not forced.",
+        )
     return ("Step square and sharp in the corner: the head must rest on it all round.",)
 
 
@@ -137,10 +252,10 @@ def _lock_note(tool: Tool) -> tuple[str, ...]:
     )
 
 
-def _bevels_note(body: Part) -> str:
+def _bevels_note(tool: Tool) -> str:
     """Return what the bevels are for: not centre holes of ISO 6411, yet the part runs on them."""
-    found = [end for end in ("front", "rear") if body.outline.has(f"{end} bevel")]
-    reamed = "deburr, pass the reamer by hand."
+    found = [end for end in ("front", "rear") if tool.body.outline.has(f"{end} bevel")]
+    reamed = "deburr, pass the reamer by hand." if tool.bush is None else "deburr."
     match found:
         case ["front", "rear"]:
             return f"Both 60° bevels are the centres to turn and check between: keep; {reamed}"
@@ -154,51 +269,52 @@ def _plunger_notes(tool: Tool) -> PartNotes:
     p = tool.parameters
     unit = p.making.units
     ends = dict(zip(("front", "rear"), parts.plunger_ends(p), strict=True))
-    cones = [f"{side} {end.cone}" for side, end in ends.items() if end.cone]
+    if p.screwed_tips is not None:
+        del ends["front"]
+    fitted = [f"{side} {end.cone}" for side, end in ends.items() if end.cone]
+    if p.screwed_tips is not None:
+        fitted.append("tip register")
+    off_mm = 2 * p.alignment.cone_mm / (1 if p.screwed_tips is None else 2)
     return PartNotes(
         tool.plunger,
         stock=_stock(tool, tool.plunger),
         tolerances={
             "guide": limits_text(tool.plunger_limits, unit),
             "slot depth": plus_minus(p.making.slot_depth_tolerance_mm, unit),
+            **register_tolerance(p),
         },
-        roughness_um=dict.fromkeys(("guide", *cones), FITTED_RA_UM),
-        runout=dict.fromkeys(cones, Runout(2 * p.alignment.cone_mm, "guide")),
+        roughness_um=dict.fromkeys(("guide", *fitted), FITTED_RA_UM),
+        runout=dict.fromkeys(fitted, Runout(off_mm, "guide")),
         notes=(
-            *(
-                (
-                    "Finished bar; do not turn the outside.",
-                    "Both ends in one collet setting each; deburr the slot, relieve its ends.",
-                    "Mark which end is drawn at the right.",
-                )
-                if p.shoulder is None
-                else (
-                    "Stem, tip and front of the head in one setting.",
-                    "Head square to the stem: blued against the step it marks all round.",
-                )
-            ),
-            *(note for side, end in ends.items() for note in _end_notes(side, end, unit)),
+            *_plunger_making(p),
+            *(note for side, end in ends.items() for note in end_notes(side, end, unit)),
         ),
         finish=FINISH,
         unit=unit,
     )
 
 
-def _end_notes(side: str, end: End, unit: Unit) -> Iterator[str]:
-    """Yield what is to be minded at an end and no dimension tells."""
-    if end.relief is not None:
-        yield f"{side.capitalize()} end: half centre, flat on the slot's side: holds least there."
-    if end.ball_mm:
-        ball, stands = (size_text(each, general(unit)) for each in (end.ball_mm, end.stands_mm))
-        yield f"{side.capitalize()} end: ball Ø{ball} bonded in last, stands out {stands}."
-    if end.stock_mm > 0:
-        off = size_text(end.stock_mm, general(unit))
-        yield f"{side.capitalize()} end left full: finish to suit, up to {off} may come off."
+def _plunger_making(p: Parameters) -> tuple[str, ...]:
+    """Return what is to be minded in making the plunger."""
+    if p.shoulder is None:
+        return (
+            "Finished bar; do not turn the outside.",
+            "Both ends in one collet setting each; deburr the slot, relieve its ends.",
+            "Mark which end is drawn at the right.",
+        )
+    square = "Head square to the stem: blued against the step it marks all round."
+    if p.screwed_tips is None:
+        return "Stem, tip and front of the head in one setting.", square
+    return (
+        "Stem, register, thread and front face in one setting.",
+        "Front face square and whole: every tip bears on it. Break its edge lightly.",
+        square,
+    )
 
 
-def _plug_notes(tool: Tool) -> PartNotes:
+def _abutment_notes(tool: Tool) -> PartNotes:
     quantity = 2 if second_plug_mm(tool.parameters) else 1
-    return _small_notes(tool, tool.plug, quantity)
+    return _small_notes(tool, tool.abutment, quantity)
 
 
 def _disc_notes(tool: Tool, part: Part) -> PartNotes:

@@ -10,9 +10,11 @@ from generator.checks.finding import Finding
 from generator.documents.signs import signed
 from generator.documents.table import Column, Table
 from generator.inputs.quantities import is_derived
-from generator.inputs.tables import DrawbarMount, StraightMount
+from generator.inputs.tables import StraightMount
 from generator.making.speeds import cutting_rows
-from generator.model import parts
+from generator.model.bush import relief_length_mm, relief_mm
+from generator.model.holder import holder_of
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from generator.standards.bands import (
     Band,
@@ -22,6 +24,7 @@ from generator.standards.bands import (
     WireModulus,
     WireStrength,
 )
+from generator.standards.mounts import ChuckThread, ShankFlat
 from generator.standards.rows import (
     Ball,
     CentreHole,
@@ -51,6 +54,7 @@ UNITS: Final = {
     "_MPa": "MPa",
     "_mm": "mm",
     "_um": "um",
+    "_deg": "deg",
     "_in_per_ft": "in/ft",
     "_shanks": "shanks",
     "_pilots": "pilots",
@@ -101,7 +105,7 @@ def unverified(tool: Tool, findings: tuple[Finding, ...]) -> tuple[Unverified, .
     """Return what the tool uses of the tables without a confirmation, each row once."""
     found = [_of(subject, row, used) for subject, row, used in _rows(tool)]
     listed = [each for each in found if each is not None]
-    listed += [*_screw_length(tool), *_shares(tool)]
+    listed += [*_screw_length(tool), *_groove(tool), *_shares(tool)]
     limits = {finding.limit.name: finding.limit for finding in findings}
     for limit in limits.values():
         if MEMORY in limit.source and not limit.changed:
@@ -128,14 +132,35 @@ def _plain(value: Any) -> float | str:
 def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
     """Yield every row that the tool rests on, with the fields it takes."""
     p = tool.parameters
-    if not isinstance(p.mount, StraightMount):
+    shank = shank_of(p.mount)
+    if shank.taper is not None and shank.taper.row is not None:
         used = ["taper_in_per_ft", "gauge_diameter_mm", "projection_mm", "length_mm"]
-        if isinstance(p.mount, DrawbarMount) and "mount.drawbar_thread" in tool.derived:
+        used += ["included_angle_deg", "large_diameter_mm", "body_greatest_mm", "body_least_mm"]
+        used.append("overall_mm")
+        if shank.milled is not None:
+            used += ["slot_width_mm", "slot_depth_mm", "slot_length_mm"]
+        if "mount.drawbar_thread" in tool.derived:
             used.append("drawbar_thread")
-        yield "taper", parts.morse_taper(p.mount), tuple(used)
-    threads = [p.plug.thread, *((p.set_screw.thread,) if p.set_screw else ())]
-    if isinstance(p.mount, DrawbarMount):
-        threads.append(p.mount.drawbar_thread)
+        yield "taper", shank.taper.row, tuple(used)
+    yield from _grip_rows(tool)
+    threaded = (p.plug, p.set_screw, p.screwed_tips)
+    threads = [holder.thread for holder in threaded if holder is not None]
+    if shank.tang is not None:
+        used_of_tang = (
+            *("end_mm", "diameter_mm", "thickness_mm", "thickness_tolerance_mm"),
+            *("flat_mm", "root_radius_mm"),
+        )
+        yield "tang", shank.tang, used_of_tang
+    if shank.socket is not None and shank.socket.row is not None:
+        used_of_socket = ("large_diameter_mm", "small_diameter_mm", "length_mm")
+        yield "arbor taper", shank.socket.row, used_of_socket
+    if shank.socket is not None and shank.socket.thread is not None:
+        threads.append(shank.socket.thread.name)
+        stub = {row.name: row for row in ChuckThread.rows()}.get(shank.socket.thread.name)
+        if stub is not None and "mount.thread_length_mm" in tool.derived:
+            yield "thread for a drill chuck", stub, ("stub_mm",)
+    if shank.draw_bar is not None:
+        threads.append(shank.draw_bar.thread)
     for name in threads:
         minor = ("minor_mm", "minor_least_mm", "minor_greatest_mm")
         yield "thread", Thread.find(name), ("major_mm", "pitch_mm", "tapping_drill_mm", *minor)
@@ -144,6 +169,11 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
         if fit.limits_um is None:
             row: Band = ToleranceZone.at(fit.tolerance, fit.diameter_mm)
             yield f"zone of the {name}", row, ("upper_um", "lower_um")
+    if p.screwed_tips is not None:
+        tips = p.screwed_tips
+        for name, zone in (("register", tips.hole_tolerance), ("spigot", tips.spigot_tolerance)):
+            fitted: Band = ToleranceZone.at(zone, tips.register_mm)
+            yield f"zone of the tip's {name}", fitted, ("upper_um", "lower_um")
     for part in tool.made_parts:
         yield "density of", Material.find(part.material), ("density_g_per_cm3",)
     if tool.ball is not None and (ball := Ball.of(tool.ball.outline.diameter_mm)):
@@ -157,10 +187,23 @@ def _rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
             used.append("shank_end")
         yield "tap", Tap.find(f"{tap.standard} {tap.size}"), tuple(used)
     yield from _work_rows(tool)
-    if "workshop.tap_reach_mm" in tool.derived:
+    if "workshop.tap_reach_mm" in tool.derived and p.plug is not None:
         rear = [tap for tap in Tap.rows() if tap.thread == p.plug.thread]
         for own in (row for row in rear if row.standard in REAR_TAP_STANDARDS):
             yield "rear tap", own, ("overall_mm", "thread_length_mm", "shank_mm")
+
+
+def _grip_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
+    """Yield what is taken of the tables on flats of a shank, and on what grips it."""
+    mount = tool.parameters.mount
+    if isinstance(mount, StraightMount) and mount.flats != "none":
+        keys = {"flat_mm": "flat_length_mm", "middle_mm": "flat_position_mm"}
+        keys["over_flat_mm"] = "flat_depth_mm"
+        used = tuple(name for name, key in keys.items() if f"mount.{key}" in tool.derived)
+        for row in (row for row in ShankFlat.rows() if row.diameter_mm == mount.diameter_mm):
+            yield "flats of", row, used
+    holder = holder_of(mount)
+    yield from holder.rows if holder is not None else ()
 
 
 def _work_rows(tool: Tool) -> Iterator[tuple[str, Row, tuple[str, ...]]]:
@@ -230,6 +273,19 @@ def _screw_length(tool: Tool) -> list[Unverified]:
     length: tuple[str, float | str] = ("length_mm", screw.length_mm)
     source = f"series of lengths of {standard}, from memory, unverified"
     return [Unverified(f"length of the set screw {screw.thread}", (length,), source)]
+
+
+def _groove(tool: Tool) -> list[Unverified]:
+    """Return the groove behind the thread of a nose bush."""
+    bush = tool.parameters.bush
+    if bush is None:
+        return []
+    figures: tuple[tuple[str, float | str], ...] = (
+        ("width_mm", relief_length_mm(bush)),
+        ("diameter_mm", relief_mm(bush)),
+    )
+    source = "proportions of DIN 76, from memory, unverified"
+    return [Unverified(f"groove behind the thread {bush.thread} of the bush", figures, source)]
 
 
 def _shares(tool: Tool) -> list[Unverified]:

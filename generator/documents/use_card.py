@@ -9,7 +9,8 @@ from typing import Final
 from generator.documents.cautions import FIRST, at_rest
 from generator.documents.setting_papers import hands, moving_part, release
 from generator.documents.table import Column, Section, Table
-from generator.inputs.tables import DrawbarMount, StraightMount
+from generator.model.holder import holder_of
+from generator.model.shank import Shank, shank_of
 from generator.model.tool import Tool
 from generator.units import number, shown
 from generator.use.settings import Card, cards
@@ -44,6 +45,8 @@ def _steps(tool: Tool, *, again: bool) -> Iterator[tuple[str, str]]:
     words = moving_part(tool)
     gear, turned = at_rest(tool)
     yield "POWER OFF", f"Isolate the power, {gear}. No key in the chuck. Never tap under power."
+    if tool.tips:
+        yield "TIP", "The tip that the table names, screwed tight: see the card for changing it."
     yield "SEAT", seat_step(tool)
     yield (
         "TOUCH",
@@ -69,15 +72,45 @@ def _steps(tool: Tool, *, again: bool) -> Iterator[tuple[str, str]]:
 
 def seat_step(tool: Tool) -> str:
     """Return how the tool is put into the machine."""
-    match tool.parameters.mount:
-        case DrawbarMount():
-            return "Wipe socket and taper dry. A hand under the tool, pull the draw-bar tight."
-        case StraightMount() as mount:
+    shank = shank_of(tool.parameters.mount)
+    match shank.held:
+        case "draw-bar":
+            key = "" if shank.milled is None else " Slot to the spindle's key."
             return (
-                f"Grip at least {shown(mount.grip_mm, 'mm')} of the shank, a hand under the tool."
+                f"Wipe socket and taper dry.{key} A hand under the tool, pull the draw-bar tight."
             )
+        case "gripped":
+            assert shank.gripped is not None
+            grip = shown(shank.gripped.grip_mm, "mm")
+            alone = shank.milled is not None and holder_of(tool.parameters.mount) is None
+            screw = " Flat to the holder's set screw." if alone else ""
+            return f"{_collet(tool)}Grip at least {grip} of the shank, a hand under it.{screw}"
+        case "arbor":
+            return f"Wipe arbor and socket dry. {_onto_arbor(shank)}"
         case _:
-            return "Wipe socket and taper dry. Push the tool home by hand; no blows on the nose."
+            seat = "Wipe socket and taper dry. Push the tool home by hand; no blows on the nose."
+            if shank.gripped is None:
+                return seat
+            grip = shown(shank.gripped.grip_mm, "mm")
+            return f"{seat} Or by its shank: {_collet(tool)}Grip at least {grip}."
+
+
+def _collet(tool: Tool) -> str:
+    """Return which holder is taken, and which collet of its set; "" where the file does not say."""
+    holder = holder_of(tool.parameters.mount)
+    if holder is None:
+        return ""
+    if not holder.collet_mm:
+        return f"{holder.title}. "
+    size, least_mm = number(holder.collet_mm), holder.collet_mm - holder.closes_mm
+    return f"{holder.title}, collet {size} ({size} to {shown(least_mm, 'mm')}). "
+
+
+def _onto_arbor(shank: Shank) -> str:
+    """Return how a body is put on its arbor."""
+    if shank.socket is not None and shank.socket.thread is not None:
+        return "Screw the tool on by hand to the shoulder, no tighter."
+    return "Push the tool on, plunger free; one tap with a soft mallet on the nose's rim."
 
 
 def _readings(tool: Tool, made: tuple[Card, ...]) -> Table:

@@ -7,7 +7,7 @@ section and face the reader in an outside view.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import pi, sin, sqrt
@@ -21,6 +21,8 @@ from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFla
 
 OVERRUN_MM: Final = 3.0
 BREAK_MM: Final = 5.0
+RIM_RUNS: Final = 4
+"""As many straight runs draw half the rim of a slot's round end."""
 FLAT_RUNS: Final = 16
 """As many straight runs draw the edge of a side flat on a cone, which is a hyperbola."""
 LETTER_MM: Final = (5.5, 12.5)
@@ -93,7 +95,7 @@ def section(part: Part, scale: float, *, rising: bool = True, window: Box | None
     holes = [cut for cut in part.cuts if isinstance(cut, CrossHole)]
     strips, below = ([_strip(h, scale) for h in some] for some in (holes, _right_through(holes)))
     solid = cut_face(part, scale)
-    lower = [(x, -y) for x, y in solid]
+    lower = [(x, -y) for x, y in cut_face(part, scale, lower=True)]
     if window is not None:
         mirrored = [(-x, y) for x, y in _kept_right(solid, window[0])]
         solid, lower = [(-x, y) for x, y in _kept_right(mirrored, -window[2])], []
@@ -101,7 +103,7 @@ def section(part: Part, scale: float, *, rising: bool = True, window: Box | None
     marks: list[Mark] = [
         *hatched(solid, spacing_mm=spacing, without=strips, rising=rising),
         *(hatched(lower, spacing_mm=spacing, without=below, rising=rising) if lower else ()),
-        *_section_edges(outline, scale, holes),
+        *_section_edges(part, scale, holes),
         *_hollow_edges(outline, scale),
     ]
     for thread in part.threads:
@@ -130,8 +132,14 @@ def _right_through(holes: list[CrossHole]) -> list[CrossHole]:
     return [hole for hole in holes if hole.both]
 
 
-def cut_face(part: Part, scale: float) -> list[Point]:
-    """Return the metal above the axis in the section, a hole from the top not taken out."""
+def cut_face(part: Part, scale: float, *, lower: bool = False) -> list[Point]:
+    """Return the metal above the axis in the section, a hole from the top not taken out.
+
+    Args:
+        part: The part.
+        scale: Scale of the view.
+        lower: Whether the metal below the axis is meant, turned up.
+    """
     outline = part.outline
     half = [(-scale * c.z_mm, scale * c.r_mm) for c in outline.corners]
     solid = half
@@ -140,20 +148,98 @@ def cut_face(part: Part, scale: float) -> list[Point]:
             solid = _kept_right(half, -scale * (outline.length_mm - cut.depth_mm))
         elif isinstance(cut, HexSocket):
             solid = _socketed(half, outline, cut, scale)
+        elif isinstance(cut, Slot) and (cut.both or not lower):
+            solid = lowered(solid, notch_of(cut, outline, scale))
     return solid
 
 
-def _section_edges(outline: Outline, scale: float, holes: list[CrossHole]) -> Iterator[Line]:
-    """Yield the edges of the cut face, opened where a hole passes the upper wall."""
+def notch_of(cut: Slot, outline: Outline, scale: float) -> Box:
+    """Return what a slot takes out of the section above the axis; past the end of an open one."""
+    left = -scale * cut.rear_mm - OVERRUN_MM * cut.open
+    top = scale * outline.diameter_mm
+    return left, scale * cut.floor_mm(outline), -scale * cut.front_mm, top
+
+
+def _parted(a: Point, b: Point, notch: Box) -> Iterator[tuple[Point, Point, bool]]:
+    """Yield the pieces of a run within and outside a notch open upward, and which is within."""
+    left, low, right, _ = notch
+    shares = [0.0, 1.0]
+    for axis, at in ((0, left), (0, right), (1, low)):
+        if (a[axis] - at) * (b[axis] - at) < 0:
+            shares.append((at - a[axis]) / (b[axis] - a[axis]))
+    stops = [(a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])) for t in sorted(shares)]
+    for p, q in pairwise(stops):
+        x, y = (p[0] + q[0]) / 2, (p[1] + q[1]) / 2
+        yield p, q, left < x < right and y > low
+
+
+def lowered(polygon: Sequence[Point], notch: Box) -> list[Point]:
+    """Return a polygon lowered to the floor of a notch within its sides."""
+    found: list[Point] = []
+    for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+        for p, q, within in _parted(a, b, notch):
+            found += [(p[0], notch[1]), (q[0], notch[1])] if within else [p, q]
+    kept = [point for n, point in enumerate(found) if n == 0 or point != found[n - 1]]
+    return kept[:-1] if kept[-1] == kept[0] else kept
+
+
+def _section_edges(part: Part, scale: float, holes: list[CrossHole]) -> Iterator[Line]:
+    """Yield the edges of the cut face, opened where a hole or a slot passes a wall."""
+    outline, slots = part.outline, [cut for cut in part.cuts if isinstance(cut, Slot)]
+    upper = [notch_of(cut, outline, scale) for cut in slots]
+    lower = [notch_of(cut, outline, scale) for cut in slots if cut.both]
+    for cut in slots:
+        edges = list(_notch_edges(cut, outline, scale))
+        yield from edges
+        if cut.both:
+            yield from (_turned(edge) for edge in edges)
     for s in outline.segments():
         if s.start.r_mm < 1e-9 and s.end.r_mm < 1e-9:
             continue
         start = (-scale * s.start.z_mm, scale * s.start.r_mm)
         end = (-scale * s.end.z_mm, scale * s.end.r_mm)
-        for a, b in _opened(s, start, end, holes, scale):
+        for a, b in _left_of(_opened(s, start, end, holes, scale), upper):
             yield Line(a, b)
-        for a, b in _opened(s, start, end, _right_through(holes), scale):
+        for a, b in _left_of(_opened(s, start, end, _right_through(holes), scale), lower):
             yield Line((a[0], -a[1]), (b[0], -b[1]))
+
+
+def _left_of(edges: list[tuple[Point, Point]], notches: list[Box]) -> list[tuple[Point, Point]]:
+    """Return what notches leave of some edges."""
+    for notch in notches:
+        pieces = [piece for a, b in edges for piece in _parted(a, b, notch)]
+        edges = [(a, b) for a, b, within in pieces if not within]
+    return edges
+
+
+def _notch_edges(cut: Slot, outline: Outline, scale: float) -> Iterator[Line]:
+    """Yield floor and ends of a slot in section, and of one with walls the far wall's edge."""
+    left, low, right, _ = notch_of(cut, outline, scale)
+    left = max(left, -scale * outline.length_mm)
+    r = low + scale * cut.depth_mm
+    yield Line((right, low), (left, low))
+    yield Line((right, low), (right, r))
+    if not cut.open:
+        yield Line((left, low), (left, r))
+    if cut.square:
+        return
+    half, start = scale * cut.width_mm / 2, cut.front_mm + cut.width_mm / 2
+    ends = [(right - half, 1.0)] if cut.open else [(right - half, 1.0), (left + half, -1.0)]
+    for x, way in ends:
+        ticks = [half * n / RIM_RUNS for n in range(RIM_RUNS + 1)]
+        rim = [(x + way * t, sqrt(r**2 - half**2 + t**2)) for t in ticks]
+        yield from (Line(a, b) for a, b in pairwise(rim))
+    stop = outline.length_mm if cut.open else cut.rear_mm - cut.width_mm / 2
+    top = [(start, r)]
+    top += [
+        (min(s.rear_mm, stop), scale * (s.end.r_mm if s.rear_mm <= stop else s.start.r_mm))
+        for s in outline.segments()
+        if is_outside(s) and s.rear_mm > start and s.front_mm < stop
+    ]
+    points = [(-scale * z, sqrt(max(low**2, radius**2 - half**2))) for z, radius in top]
+    yield from (Line(a, b) for a, b in pairwise(points))
+    if cut.open:
+        yield Line(points[-1], (left, low))
 
 
 def _opened(
@@ -218,13 +304,14 @@ def _thread_in_section(outline: Outline, thread: Thread, scale: float) -> Iterat
     s = outline.surface(thread.surface)
     inside = not thread.external
     r = thread.minor_mm / 2 if thread.external else thread.major_mm / 2
-    rear = _reach_mm(outline, r, s.rear_mm, rearward=True, inside=inside)
-    end = max(s.front_mm, outline.length_mm - thread.full_mm)
-    front = end
-    if end <= s.front_mm + 1e-6:
+    front, rear = thread.full_span_mm(outline)
+    ends = [end for end in (front, rear) if s.front_mm + 1e-6 < end < s.rear_mm - 1e-6]
+    if front not in ends:
         front = _reach_mm(outline, r, s.front_mm, rearward=False, inside=inside)
+    if rear not in ends:
+        rear = _reach_mm(outline, r, s.rear_mm, rearward=True, inside=inside)
     yield from _mirrored((-scale * front, scale * r), (-scale * rear, scale * r), "thread")
-    if end > s.front_mm + 1e-6:
+    for end in ends:
         yield _across(-scale * end, scale * max(r, s.diameter_mm / 2))
 
 
@@ -322,7 +409,10 @@ def _socket_edges(outline: Outline, cut: HexSocket, scale: float) -> Iterator[Li
 
 
 def outside(part: Part, scale: float, *, rising: bool = True) -> View:
-    """Return the outside of a solid part, centre holes at its ends shown in local section."""
+    """Return the outside of a solid part, centre holes at its ends shown in local section.
+
+    A flat on one side faces the reader; two alike are seen on edge, above and below.
+    """
     outline = part.outline
     length = outline.length_mm
     regions: list[tuple[float, float]] = []
@@ -334,14 +424,19 @@ def outside(part: Part, scale: float, *, rising: bool = True) -> View:
             regions.append((0.0, max(s.rear_mm for s in hole) + BREAK_MM / scale))
     marks: list[Mark] = []
     edges: dict[float, float] = {}
+    flats, on_edge = (
+        [cut for cut in part.cuts if isinstance(cut, SideFlat) and cut.both == both]
+        for both in (False, True)
+    )
     for s in outline.segments():
         if is_outside(s):
-            start = (-scale * s.start.z_mm, scale * s.start.r_mm)
-            marks += _mirrored(start, (-scale * s.end.z_mm, scale * s.end.r_mm))
+            first, last = ((-scale * c.z_mm, scale * c.r_mm) for c in (s.start, s.end))
+            for a, b in _beside_flats(first, last, on_edge, scale):
+                marks += _mirrored(a, b)
             for corner in (s.start, s.end):
                 edges[corner.z_mm] = max(edges.get(corner.z_mm, 0.0), corner.r_mm)
-    flats = [cut for cut in part.cuts if isinstance(cut, SideFlat)]
-    for z, r in edges.items():
+    for z, whole_r in edges.items():
+        r = min([whole_r, *(f.off_mm for f in on_edge if f.front_mm <= z <= f.rear_mm)])
         buried = any(low + 1e-6 < z < high - 1e-6 for low, high in regions)
         gone = [cut.half_width_mm(r) for cut in flats if cut.front_mm < z < cut.rear_mm]
         if r > 0 and not buried and any(gone):
@@ -350,8 +445,12 @@ def outside(part: Part, scale: float, *, rising: bool = True) -> View:
             marks.append(_across(-scale * z, scale * r))
     for flat in flats:
         marks += _side_flat_from_above(flat, outline, scale)
+    for flat in on_edge:
+        marks += _flats_on_edge(flat, outline, scale)
     for low, high in regions:
-        marks += _local_section(outline, low, high, scale, rising=rising)
+        marks += _local_section(part, low, high, scale, rising=rising)
+    for thread in part.threads:
+        marks += _thread_in_section(outline, thread, scale)
     for cut in part.cuts:
         if isinstance(cut, Slot):
             marks += _slot_from_above(cut, scale)
@@ -360,15 +459,64 @@ def outside(part: Part, scale: float, *, rising: bool = True) -> View:
     return View(scale, tuple(marks), whole)
 
 
+def _beside_flats(
+    a: Point, b: Point, flats: list[SideFlat], scale: float
+) -> Iterator[tuple[Point, Point]]:
+    """Yield what two flats, seen on edge, leave of an edge above the axis."""
+    places = {a[0], b[0]}
+    for flat in flats:
+        places.update(-scale * z for z in (flat.front_mm, flat.rear_mm))
+        if (a[1] - scale * flat.off_mm) * (b[1] - scale * flat.off_mm) < 0:
+            share = (scale * flat.off_mm - a[1]) / (b[1] - a[1])
+            places.add(a[0] + share * (b[0] - a[0]))
+    low, high = sorted((a[0], b[0]))
+    ordered = sorted(x for x in places if low <= x <= high)
+    slope = 0.0 if a[0] == b[0] else (b[1] - a[1]) / (b[0] - a[0])
+    for left, right in pairwise(ordered):
+        z, y = -(left + right) / 2 / scale, a[1] + slope * ((left + right) / 2 - a[0])
+        if not any(f.front_mm < z < f.rear_mm and y > scale * f.off_mm for f in flats):
+            yield (left, a[1] + slope * (left - a[0])), (right, a[1] + slope * (right - a[0]))
+
+
+def _flats_on_edge(flat: SideFlat, outline: Outline, scale: float) -> Iterator[Line]:
+    """Yield two flats seen along themselves, and the wall where they end."""
+    start, end = flat.reach_mm(outline)
+    low = scale * flat.off_mm
+    yield from _mirrored((-scale * start, low), (-scale * end, low))
+    for z in (flat.front_mm, flat.rear_mm):
+        if not 0 < z < outline.length_mm:
+            continue
+        beside = [outline.radius_at_mm(z + step, inside=False) for step in (-1e-6, 1e-6)]
+        if min(beside) > flat.off_mm:
+            yield from _mirrored((-scale * z, low), (-scale * z, scale * max(beside)))
+
+
+def flat_boxes(part: Part, scale: float, *, both: bool) -> Iterator[Box]:
+    """Yield what side flats take off the top: left, bottom, right and top of each.
+
+    Each goes past the end of the part that it is at.
+    """
+    length_mm, r = part.outline.length_mm, scale * part.outline.diameter_mm / 2
+    for cut in part.cuts:
+        if isinstance(cut, SideFlat) and cut.both == both:
+            left = -scale * cut.rear_mm - OVERRUN_MM * (cut.rear_mm >= length_mm)
+            right = -scale * cut.front_mm + OVERRUN_MM * (cut.front_mm <= 0)
+            yield left, scale * cut.off_mm, right, r
+
+
 def _local_section(
-    outline: Outline, low: float, high: float, scale: float, *, rising: bool
+    part: Part, low: float, high: float, scale: float, *, rising: bool
 ) -> Iterator[Line]:
     """Yield hatch, hole and break line of a local section at one end of a solid part."""
+    outline = part.outline
     rear = low > 0
     cut = low if rear else high
-    radius = scale * outline.radius_at_mm(cut, inside=False)
+    within = [f for f in part.cuts if isinstance(f, SideFlat) and f.front_mm < cut < f.rear_mm]
+    radius = scale * min([outline.radius_at_mm(cut, inside=False), *(f.off_mm for f in within)])
     wave = _break_line(-scale * cut, radius)
     half = [(-scale * c.z_mm, scale * c.r_mm) for c in outline.corners if low <= c.z_mm <= high]
+    for gone in flat_boxes(part, scale, both=True):
+        half = lowered(half, gone)
     if rear:
         ring = [*wave[::-1], *half, *((x, -y) for x, y in reversed(half))]
     else:
@@ -432,19 +580,20 @@ def _side_flat_from_above(cut: SideFlat, outline: Outline, scale: float) -> Iter
             yield _across(-scale * z, scale * half_mm)
 
 
-def slot_middle_mm(slot: Slot) -> float:
-    """Return the position of the middle of a slot."""
+def slot_middle_mm(slot: Slot | SideFlat) -> float:
+    """Return the position of the middle of a slot or of a flat."""
     return slot.front_mm + slot.length_mm / 2
 
 
-def cutting_plane(view: View, slot: Slot, letter: str) -> tuple[Mark, ...]:
+def cutting_plane(view: View, slot: Slot | SideFlat, letter: str) -> tuple[Mark, ...]:
     """Return the ends of a cutting plane through a slot, looked at from the left (ISO 128-3).
 
     It stands in the middle of the slot, or so far from the slot's left end that the extension
     line from there passes the letter.
     """
     left = -view.scale * (slot.front_mm + slot.length_mm)
-    length, end = view.scale * slot.length_mm, view.scale * slot.width_mm / 2
+    length = view.scale * slot.length_mm
+    end = view.scale * slot.width_mm / 2 if isinstance(slot, Slot) else 0.0
     away = length / 2
     if LETTER_MM[0] < away < LETTER_MM[1]:
         away = LETTER_MM[1] if LETTER_MM[1] <= length - end else LETTER_MM[0]

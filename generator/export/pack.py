@@ -22,6 +22,7 @@ from functools import cache
 from importlib import import_module
 from multiprocessing import connection
 from pathlib import Path
+from secrets import token_hex
 from threading import Thread
 from types import ModuleType
 from typing import Final, Self
@@ -34,10 +35,13 @@ from generator.model.contacts import Proof
 from generator.model.tool import Tool
 
 ENDINGS: Final = frozenset({".step", ".dxf", ".pdf", ".json", ".html"})
-SWEEP: Final = """import shutil, sys
-for folder in sys.stdin.buffer.read().split(b"\\0"):
-    if folder:
+SWEEP: Final = """import os, shutil, sys, time
+for folder in filter(None, sys.stdin.buffer.read().split(b"\\0")):
+    for _ in range(100):
         shutil.rmtree(folder, ignore_errors=True)
+        if not os.path.lexists(folder):
+            break
+        time.sleep(0.05)
 """
 LEAST_FREE_BYTES: Final = 2_000_000
 AT_FDCWD: Final = -100
@@ -127,17 +131,19 @@ class Packer:
     def _staging(self, out: Path, name: str) -> Iterator[Path]:
         """Yield a folder beside the pack's place that never outlives this process.
 
-        The sweeper, a small process of its own, is told of it, waits for the end of this one and
-        sweeps it away, so that even a killed build leaves nothing behind.
+        The sweeper, a small process of its own, is told of it before it exists, waits for the end
+        of this one and sweeps it away, again while the second process still writes, so that even a
+        killed build leaves nothing behind.
         """
         assert self._sweeper.stdin is not None
         made = [folder for folder in (out, *out.parents) if not folder.exists()]
         try:
             out.mkdir(parents=True, exist_ok=True)
-            folder = Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out))
+            folder = out / f".{name}.{token_hex(8)}"
             with suppress(BrokenPipeError):
                 self._sweeper.stdin.write(os.fsencode(folder.resolve()) + b"\0")
                 self._sweeper.stdin.flush()
+            folder.mkdir()
             folder.chmod(0o755)
         except OSError as error:
             _remove_empty(made)
@@ -158,7 +164,8 @@ class Packer:
 def refuse_unwritable(out: Path, name: str) -> None:
     """Refuse a place where no pack can be written, before the seconds that a pack takes.
 
-    Nothing is left behind. What goes wrong later, such as a full disk, is told by the writing.
+    Nothing is left behind, not even by a process killed meanwhile: the file that is tried has no
+    name. What goes wrong later, such as a full disk, is told by the writing.
 
     Args:
         out: The folder that is to hold the packs.
@@ -173,7 +180,8 @@ def refuse_unwritable(out: Path, name: str) -> None:
     made = [folder for folder in (out, *out.parents) if not folder.exists()]
     try:
         out.mkdir(parents=True, exist_ok=True)
-        Path(tempfile.mkdtemp(prefix=f".{name}.", dir=out)).rmdir()
+        with tempfile.TemporaryFile(dir=out):
+            pass
     except OSError as error:
         raise cannot_write(out, error) from None
     finally:

@@ -90,6 +90,33 @@ def pin_shear_MPa(*, force_N: float, diameter_mm: float) -> float:
     return 4 * force_N / (pi * diameter_mm**2)
 
 
+def cantilever_MPa(*, force_N: float, arm_mm: float, diameter_mm: float) -> float:
+    """Return the bending stress at the root of a round bar built in at one end, 32 F L / (pi d^3).
+
+    Args:
+        force_N: Force F across the bar at its free end.
+        arm_mm: Length L from the root to the force.
+        diameter_mm: Diameter d at the root.
+
+    Returns:
+        Greatest bending stress.
+
+    Raises:
+        ValueError: If the force or the arm is negative, or the diameter not positive.
+
+    Source:
+        Machinery's Handbook, stresses and deflections in beams, one end fixed, load at the other:
+        W l / Z; moduli of sections: circle 0.098 d^3 (both from memory, unverified).
+
+    Example:
+        >>> round(1 / cantilever_MPa(force_N=1, arm_mm=1, diameter_mm=1), 3)
+        0.098
+    """
+    if not (force_N >= 0 and arm_mm >= 0 and diameter_mm > 0):
+        raise ValueError(f"{force_N=}, {arm_mm=}, {diameter_mm=}")
+    return 32 * force_N * arm_mm / (pi * diameter_mm**3)
+
+
 def air_pressure_kPa(
     *, volume_mm3: float, swept_mm3: float, atmosphere_kPa: float = STANDARD_ATMOSPHERE_KPA
 ) -> float:

@@ -17,7 +17,7 @@ from generator.inputs.shop import FollowedTap, Machine
 from generator.inputs.tables import Mount
 from generator.standards.rows import Tap
 
-MOUNTS: Final = 'such as "MT2 draw-bar", "MT2 ejected" or "straight 16"'
+MOUNTS: Final = 'such as "MT2 draw-bar", "MT2 ejected", "R8" or "straight 16"'
 NUMBER: Final = r"[0-9]+(\.[0-9]*)?|\.[0-9]+"
 SHANKS: Final = 3.5
 """Length of a straight shank over its diameter; common practice, no source."""
@@ -65,6 +65,8 @@ def _mount(text: str, problems: list[str]) -> dict[str, Any]:
             except PydanticCustomError:
                 size_mm = 0.0
             return {"kind": "straight", "diameter_mm": size_mm, "length_mm": SHANKS * size_mm}
+        case ["r8" | "R8"]:
+            return {"kind": "r8"}
         case [size, "draw-bar" | "ejected" as held]:
             return {"kind": f"morse {held}", "size": size.upper()}
     problems.append(f"mount: expected {MOUNTS}, got {text!r}")

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, fields
 from pathlib import Path
 from textwrap import wrap
-from typing import Any
+from typing import Any, get_origin
 
 from generator.inputs.drawer import Shop
 from generator.inputs.parameters import Parameters
@@ -87,7 +87,10 @@ def _left_out_table(kind: type, path: tuple[int | str, ...], root: type) -> Iter
     """Yield a table that the file does without, commented out."""
     yield ""
     yield from _comment(explanation(kind, str(path[-1])))
-    yield f"# [{_header(path)}]"
+    several = get_origin(hints_of(kind)[str(path[-1])]) is tuple
+    yield f"# [[{_header(path)}]]" if several else f"# [{_header(path)}]"
+    if several:
+        return
     if path == ("limits",):
         yield f"# {EXAMPLE_LIMIT}"
         return
@@ -113,7 +116,8 @@ def _nested(
 ) -> Iterator[str]:
     inner = (*path, name)
     header = _header(inner)
-    described = (classes_at(inner, whole, root)[0].__doc__ or "").strip()
+    entry = (*inner, 0) if isinstance(value, list) else inner
+    described = (classes_at(entry, whole, root)[0].__doc__ or "").strip()
     if name == "limits":
         yield ""
         yield from _comment(described)

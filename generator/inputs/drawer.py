@@ -228,7 +228,7 @@ class Shop:
     ]
     wishes: Wishes = field(default_factory=Wishes)
     demands: Demands = field(default_factory=Demands)
-    mounts: Annotated[tuple[Annotated[Mount, Checked(rules.drawbar_thread)], ...], Entries(1, 12)]
+    mounts: Annotated[tuple[Annotated[Mount, Checked(rules.chosen_mount)], ...], Entries(1, 12)]
     machine: Machine
     bench: Bench
     bars: Annotated[tuple[Annotated[StockBar, Checked(rules.ground_bar)], ...], Entries(1, 100)]

@@ -28,7 +28,17 @@ from generator.inputs.quantities import (
     Words,
 )
 from generator.inputs.rules import spring_coils
-from generator.inputs.tables import ConeTip, InnerSpring, Spring, SunkTip
+from generator.inputs.tables import (
+    ArborMount,
+    CombinedMount,
+    ConeTip,
+    EjectedMount,
+    InnerSpring,
+    OwnEjectedMount,
+    Spring,
+    StraightMount,
+    SunkTip,
+)
 from generator.standards.rows import Thread
 
 Wound = TypeVar("Wound", bound=InnerSpring)
@@ -106,12 +116,31 @@ class Measured:
     pin_position_mm: Annotated[
         Size | None, Told("From the nose face to the axis of the pin's hole.")
     ] = None
-    guide_length_mm: Annotated[Size | None, Told("From the nose face to the step in the bore.")] = (
-        None
-    )
+    guide_length_mm: Annotated[
+        Size | None,
+        Told(
+            "From the nose face to the step in the bore; of a nose bush, from the seat of its "
+            "flange to its rear end."
+        ),
+    ] = None
     pocket_mm: Annotated[
         Size | None, Told("Diameter of the spring pocket, by the largest pin that enters.")
     ] = None
+    bottom_mm: Annotated[
+        Size | None, Told("From the nose face to the bottom of a blind bore, at full diameter.")
+    ] = None
+    register_mm: Annotated[
+        Size | None, Told("Diameter of the register in the nose, by the largest pin that enters.")
+    ] = None
+    register_depth_mm: Annotated[
+        Size | None, Told("Depth of the register, from the nose face.")
+    ] = None
+    nose_thread_mm: Annotated[
+        Size | None,
+        Told("Full thread in the nose, from its face, by the turns of the bush times its pitch."),
+    ] = None
+    spigot_mm: Annotated[Size | None, Told("Diameter of the spigot of the nose bush.")] = None
+    flange_mm: Annotated[Size | None, Told("Thickness of the flange of the nose bush.")] = None
     rear_thread_mm: Annotated[
         Size | None, Told("Full thread at the rear, by the turns of a screw times its pitch.")
     ] = None
@@ -131,7 +160,10 @@ class Measured:
     slot_depth_mm: Annotated[
         Size | None, Told("Depth of the slot from the outside, on the centre line.")
     ] = None
-    stem_mm: Annotated[Size | None, Told("From the front tip to the head.")] = None
+    stem_mm: Annotated[
+        Size | None,
+        Told("From the front tip to the head, or from the face on which a screwed tip bears."),
+    ] = None
     head_diameter_mm: Annotated[Size | None, Told("Diameter of the head.")] = None
     head_length_mm: Annotated[Size | None, Told("Length of the head.")] = None
     tail_diameter_mm: Annotated[Size | None, Told("Diameter of the tail.")] = None
@@ -141,6 +173,8 @@ class Measured:
         Depth | None,
         Told("Depth of the plug's rear face below the rear end, once it is locked there."),
     ] = None
+    disc_diameter_mm: Annotated[Size | None, Told("Diameter of the disc.")] = None
+    disc_thickness_mm: Annotated[Size | None, Told("Thickness of the disc.")] = None
     button_diameter_mm: Annotated[Size | None, Told("Diameter of the button.")] = None
     button_thickness_mm: Annotated[Size | None, Told("Thickness of the button.")] = None
     separator_diameter_mm: Annotated[Size | None, Told("Diameter of the separators.")] = None
@@ -250,12 +284,15 @@ def _tip(found: Measured, p: Parameters) -> Iterator[str]:
 
 def _lacking(p: Parameters) -> Iterator[tuple[str, str]]:
     """Yield the keys of what a tool does not have, and what it has in its place."""
-    kind = p.mount.kind
-    if kind == "straight":
+    mount = p.mount
+    if isinstance(mount, ArborMount):
+        yield "stand_out_mm", "an arbor stands in the body, not the body in a socket"
+    elif isinstance(mount, StraightMount):
         yield "stand_out_mm", "a straight shank stands in no socket"
-    else:
-        yield "shank_diameter_mm", "the mount is a Morse taper; give stand_out_mm"
-    if kind != "morse ejected" or not cast("Any", p.mount).extension_length_mm > 0:
+    elif not isinstance(mount, CombinedMount):
+        yield "shank_diameter_mm", "the mount is a taper; give stand_out_mm"
+    extended = isinstance(mount, EjectedMount | OwnEjectedMount) and mount.extension_length_mm > 0
+    if not extended:
         yield "extension_diameter_mm", "the mount has no extension behind a taper"
     yield from _not_kept_so(p)
     for side, tip in (("front", p.plunger.front), ("rear", p.plunger.rear)):
@@ -265,6 +302,13 @@ def _lacking(p: Parameters) -> Iterator[tuple[str, str]]:
         if not isinstance(tip, SunkTip):
             hint = f"; give {side}_flat_mm" if isinstance(tip, ConeTip) else ""
             yield f"{side}_mouth_mm", f"the {side} end has no countersink{hint}"
+    blind = p.disc is not None
+    for key in ("plug_length_mm", "plug_sunk_mm", "rear_thread_mm"):
+        if blind:
+            yield key, "the bore is blind; the springs stand on a disc"
+    for key in ("disc_diameter_mm", "disc_thickness_mm", "bottom_mm"):
+        if not blind:
+            yield key, "the bore goes right through; the springs stand on a plug"
     if p.button is None:
         yield "button_diameter_mm", "the tool has no button"
         yield "button_thickness_mm", "the tool has no button"
@@ -294,6 +338,15 @@ def _not_kept_so(p: Parameters) -> Iterator[tuple[str, str]]:
             yield key, "the plunger has no head"
     else:
         yield "plunger_length_mm", "give stem_mm, head_length_mm and tail_length_mm"
+    if p.bush is None:
+        for key in (
+            "register_mm",
+            "register_depth_mm",
+            "nose_thread_mm",
+            "spigot_mm",
+            "flange_mm",
+        ):
+            yield key, "the tool has no nose bush"
     if p.slot is None:
         for key in ("slot_front_mm", "slot_length_mm", "slot_width_mm", "slot_depth_mm"):
             yield key, "the plunger has no slot"

@@ -6,7 +6,9 @@ from typing import Annotated, Final
 
 from generator.inputs.quantities import Micrometres, OneOf
 from generator.standards.bands import SpringWire, ToleranceZone
+from generator.standards.holders import holder_names
 from generator.standards.limits import Limit
+from generator.standards.mounts import ChuckTaper
 from generator.standards.rows import (
     CentreHole,
     Material,
@@ -26,6 +28,8 @@ def _names(table: type[Row]) -> OneOf:
 
 ThreadName = Annotated[str, _names(Thread)]
 TaperSize = Annotated[str, OneOf(MorseTaper.sizes)]
+ChuckTaperName = Annotated[str, _names(ChuckTaper)]
+HolderName = Annotated[str, OneOf(holder_names)]
 MaterialName = Annotated[str, _names(Material)]
 WorkName = Annotated[str, _names(WorkMaterial)]
 CentreHoleName = Annotated[str, _names(CentreHole)]

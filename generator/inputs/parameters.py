@@ -9,6 +9,7 @@ from generator.inputs import rules
 from generator.inputs.names import NAME_PATTERN, ONE_LINE, LimitName
 from generator.inputs.purposes import PickUp, Purpose, Support
 from generator.inputs.quantities import DERIVED_TEXT, Checked, Entries, Told, Words
+from generator.inputs.screwed_tips import ScrewedTips
 from generator.inputs.shop import (
     Alignment,
     Assumptions,
@@ -22,7 +23,9 @@ from generator.inputs.tables import (
     Bore,
     Button,
     CrossPin,
+    Disc,
     Mount,
+    NoseBush,
     Plug,
     Plunger,
     RetainingScrew,
@@ -64,13 +67,16 @@ class Parameters:
     set_screw: Annotated[RetainingScrew, Checked(rules.screw_point)] | None = None
     cross_pin: CrossPin | None = None
     shoulder: Annotated[Shoulder, Checked(rules.shoulder_stop)] | None = None
+    bush: Annotated[NoseBush, Checked(rules.nose_bush)] | None = None
+    screwed_tips: ScrewedTips | None = None
     springs: Annotated[
         tuple[Annotated[Spring, Checked(rules.spring_coils)], ...],
         Entries(1, 6),
     ]
     separator: Separator | None = None
     button: Button | None = None
-    plug: Plug = field(default_factory=Plug)
+    plug: Plug | None = field(default_factory=Plug)
+    disc: Disc | None = None
     taps: Annotated[
         tuple[Annotated[FollowedTap, Checked(rules.tap_size)], ...],
         Entries(1, 30),

@@ -20,10 +20,12 @@ from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, Told, is_derived
 from generator.inputs.rules import of_purpose
 from generator.inputs.shop import Machine
+from generator.inputs.tables import Disc
 from generator.inputs.validator import FORM_KEYS, validator, validator_of
 
 Kind = TypeVar("Kind")
 
+CLOSED_KINDS = ("morse tang", "arbor taper", "arbor thread")
 KEEPERS = ("set_screw", "cross_pin", "shoulder")
 """The tables of which one keeps the plunger in."""
 LARGEST_BYTES = 1_000_000
@@ -155,6 +157,7 @@ def _across(table: Mapping[str, Any]) -> Iterator[str]:
     """Yield what one table needs of another."""
     yield from missing_depth(table.get("mount"), table.get("machine"))
     yield from nothing_keeps_in(table)
+    yield from behind_the_springs(table)
     for key, wrong in of_purpose(table):
         yield f"{key}: {wrong or f'missing; {explanation(Parameters, key)}'}"
 
@@ -174,6 +177,25 @@ def nothing_keeps_in(table: Mapping[str, Any]) -> Iterator[str]:
         yield f"slot: missing; {explanation(Parameters, 'slot')}"
 
 
+def behind_the_springs(table: Mapping[str, Any]) -> Iterator[str]:
+    """Yield what is wrong with what the springs stand on: a plug, or the disc of a blind bore.
+
+    Args:
+        table: The parsed file.
+    """
+    mount = table.get("mount")
+    kind = mount.get("kind") if isinstance(mount, Mapping) else None
+    closed = kind in CLOSED_KINDS
+    if closed and "disc" not in table:
+        yield (
+            f"disc: missing; a mount of kind {_said(kind)} closes the rear, so the bore is blind "
+            f"and the springs stand on a disc: {explanation(Disc, 'bottom_mm')}"
+        )
+    if "plug" in table and (closed or "disc" in table):
+        why = f"a mount of kind {_said(kind)} closes the rear" if closed else "the bore is blind"
+        yield f"plug: {why}; the springs stand on the [disc], leave [plug] out"
+
+
 def missing_depth(mount: Any, machine: Any) -> Iterator[str]:
     """Yield that the machine's ejection depth is missing, if a mount needs it.
 
@@ -181,7 +203,7 @@ def missing_depth(mount: Any, machine: Any) -> Iterator[str]:
         mount: The table of the mount, as the file has it.
         machine: The table of the machine.
     """
-    ejected = isinstance(mount, Mapping) and mount.get("kind") == "morse ejected"
+    ejected = isinstance(mount, Mapping) and str(mount.get("kind")).endswith(" ejected")
     key = "ejection_depth_mm"
     if ejected and isinstance(machine, Mapping) and key not in machine:
         yield f"machine.{key}: missing; {explanation(Machine, key)}"
@@ -192,7 +214,8 @@ def _problem(detail: ErrorDetails, table: Mapping[str, Any], root: type) -> str:
     path = tuple(_real_path(detail["loc"], table))
     context = detail.get("ctx", {})
     if context.get("key"):
-        path = (*path, *context["key"].split("."))
+        steps = context["key"].split(".")  # a number is a place in a list, from 0
+        path = (*path, *(int(step) if step.isdigit() else step for step in steps))
     key, value = _dotted(path), detail["input"]
     match detail["type"]:
         case "unexpected_keyword_argument":

@@ -5,7 +5,7 @@ Each rule returns what it was given, or raises what is wrong with it in shop wor
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from pydantic_core import PydanticCustomError
@@ -15,16 +15,27 @@ from generator.formulas import coils
 from generator.formulas import spring as springs
 from generator.inputs.purposes import SPINDLES, TABLES
 from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, is_derived, known
+from generator.inputs.screwed_tips import OVER_THREAD_MM, ScrewedTips
 from generator.inputs.shop import FollowedTap
 from generator.inputs.tables import (
+    ArborTaperMount,
+    ArborThreadMount,
+    BallTip,
+    BlankTip,
+    CombinedMount,
     DrawbarMount,
     HalfCentreTip,
     InnerSpring,
     Mount,
+    NoseBush,
+    OwnDrawbarMount,
     Plunger,
+    R8Mount,
     ScrewPoint,
     Shoulder,
     Spring,
+    StraightMount,
+    TangMount,
 )
 from generator.standards.bands import SpringWire, ToleranceZone
 from generator.standards.rows import MorseTaper, SetScrew, Tap, Thread
@@ -106,6 +117,10 @@ THICK_MM = 4.0
 
 LEAST_LEFT = 0.25
 """Active coils below this that a cut leaves are a slip of the pen."""
+
+TIPS = "screwed_tips"
+SCREWED_STYLES = ("point", "countersink", "ball", "blank")
+"""What the ends of screwed tips may be; a plain one would follow nothing."""
 
 
 def spring_coils(spring: Spring) -> Spring:
@@ -368,6 +383,31 @@ def shoulder_stop(shoulder: Shoulder) -> Shoulder:
     return shoulder
 
 
+def nose_bush(bush: NoseBush) -> NoseBush:
+    """Refuse a nose bush that does not go in, or that no spanner turns."""
+    if bush.thread != DERIVED_TEXT:
+        major_mm = Thread.find(bush.thread).major_mm
+        if bush.register_mm <= major_mm:
+            raise _contradiction(
+                f"must exceed the thread, {major_mm:g}, which passes through it",
+                "register_mm",
+                bush.register_mm,
+            )
+    if bush.flange_diameter_mm <= bush.register_mm:
+        raise _contradiction(
+            f"must exceed the register, {bush.register_mm:g}, or nothing stops it on the nose face",
+            "flange_diameter_mm",
+            bush.flange_diameter_mm,
+        )
+    if bush.flats_mm >= bush.flange_diameter_mm:
+        raise _contradiction(
+            f"must be below the flange, {bush.flange_diameter_mm:g}, or no flat is cut",
+            "flats_mm",
+            bush.flats_mm,
+        )
+    return bush
+
+
 def kept_in(parameters: Parameters) -> Parameters:
     """Refuse a plunger that nothing keeps in, or two things do, or one that cannot."""
     p = parameters
@@ -383,6 +423,12 @@ def kept_in(parameters: Parameters) -> Parameters:
         raise _contradiction("a shouldered plunger has no slot: leave the table out", "slot")
     if p.shoulder is not None:
         _shouldered(p)
+    elif p.bush is not None:
+        raise _contradiction(
+            "a nose bush keeps the head of a shouldered plunger in; give [shoulder], or leave the "
+            "table out",
+            "bush",
+        )
     _slotted(p)
     return p
 
@@ -420,12 +466,34 @@ def _shouldered(p: Parameters) -> None:
             "plunger.length_mm",
             p.plunger.length_mm,
         )
-    if p.body.assembly == "front-loaded":
+    _loaded_from(p, p.bush)
+
+
+def _loaded_from(p: Parameters, bush: NoseBush | None) -> None:
+    """Refuse a head that does not pass the narrow bore, or a nose bush that is not needed."""
+    assert p.shoulder is not None
+    if bush is None:
+        if p.body.assembly == "front-loaded":
+            raise _contradiction(
+                "the head does not pass the narrow bore in front of it; give [bush], a screwed "
+                'bush with that bore, or make it "rear-loaded"',
+                "body.assembly",
+            )
+        return
+    if p.body.assembly == "rear-loaded":
         raise _contradiction(
-            "the head does not pass the narrow bore in front of it; a shouldered plunger is "
-            '"rear-loaded"',
+            'the head goes in from the nose before the bush; body.assembly is "front-loaded" with '
+            "a [bush]",
             "body.assembly",
         )
+    if bush.thread != DERIVED_TEXT:
+        major_mm = Thread.find(bush.thread).major_mm
+        if major_mm <= p.shoulder.pocket_mm:
+            raise _contradiction(
+                f"must be larger than the pocket, {p.shoulder.pocket_mm:g}, which is bored through "
+                f'it, got "{bush.thread}"',
+                "bush.thread",
+            )
 
 
 def _slotted(p: Parameters) -> None:
@@ -458,7 +526,189 @@ def _slotted(p: Parameters) -> None:
 
 def whole_file(parameters: Parameters) -> Parameters:
     """Refuse what contradicts itself from table to table."""
-    return half_centre_at_the_springs(bore_of_the_plunger(kept_in(parameters)))
+    straight_shank(parameters.mount)
+    return half_centre_at_the_springs(bore_of_the_plunger(blind(screwed(kept_in(parameters)))))
+
+
+def screwed(parameters: Parameters) -> Parameters:
+    """Refuse screwed tips that the plunger cannot carry, or of which one could not serve."""
+    p, tips = parameters, parameters.screwed_tips
+    if tips is None:
+        return p
+    if p.shoulder is None:
+        raise _contradiction(
+            "tips screw into the stem of a shouldered plunger: give [shoulder] in place of what "
+            "keeps the plunger in, or leave the table out",
+            TIPS,
+        )
+    if p.purpose != "tap follower":
+        raise _contradiction(
+            f"a {p.purpose} works with a point alone; turn it on the stem and leave the table out",
+            TIPS,
+        )
+    for key, wrong, got in _misfits(tips, p.plunger.diameter_mm):
+        raise _contradiction(wrong, f"{TIPS}.{key}", got)
+    for n, tip in enumerate(tips.spare):
+        if tip.style not in SCREWED_STYLES:
+            raise _contradiction(
+                f'a screwed tip is a "point", a "countersink", a "ball" or "blank", got '
+                f'"{tip.style}"' + _why_not(tip.style),
+                f"{TIPS}.spare.{n}.style",
+            )
+    every = (p.plunger.front, *tips.spare)
+    for kind, wrong in (
+        (BallTip, "one tip with a ball is enough: make the others points or countersinks"),
+        (BlankTip, "one blank tip is enough to finish to suit; give the others a form"),
+    ):
+        found = [n for n, tip in enumerate(every) if isinstance(tip, kind)]
+        if len(found) > 1:
+            raise _contradiction(wrong, f"{TIPS}.spare.{found[-1] - 1}.style")
+    return p
+
+
+def _why_not(style: str) -> str:
+    return (
+        "; a screwed tip comes to rest anywhere about the axis, and its relieved side with it"
+        if style == "half centre"
+        else ""
+    )
+
+
+Misfit = tuple[str, str, float | None]
+
+
+def _misfits(tips: ScrewedTips, stem_mm: float) -> Iterator[Misfit]:
+    """Yield the keys of sizes that leave nothing between them, what is wrong, and their values."""
+    major_mm = Thread.find(tips.thread).major_mm
+    thin_mm = stem_mm if is_derived(tips.diameter_mm) else min(stem_mm, tips.diameter_mm)
+    within_mm = major_mm + (OVER_THREAD_MM if is_derived(tips.register_mm) else 0.0)
+    if within_mm >= thin_mm:
+        yield (
+            "thread",
+            f"stem or tip, {thin_mm:g}, is too thin for it and a register round it; take one of "
+            "half the stem's diameter",
+            major_mm,
+        )
+    rules: tuple[tuple[str, float, Callable[[float], bool], str], ...] = (
+        (
+            "register_mm",
+            tips.register_mm,
+            lambda mm: mm > major_mm,
+            f"must be above the thread's diameter, {major_mm:g}, which passes through it",
+        ),
+        (
+            "register_mm",
+            tips.register_mm,
+            lambda mm: mm < thin_mm,
+            f"must be below stem and tip, {thin_mm:g}, or no face is left to bear",
+        ),
+        (
+            "flats_mm",
+            tips.flats_mm,
+            lambda mm: mm < thin_mm,
+            f"must be below stem and tip, {thin_mm:g}, or nothing is cut",
+        ),
+        (
+            "flats_length_mm",
+            tips.flats_length_mm,
+            lambda mm: is_derived(tips.length_mm) or mm < tips.length_mm,
+            f"must be below the length of the tip, {tips.length_mm:g}",
+        ),
+    )
+    for key, mm, right, wrong in rules:
+        if not is_derived(mm) and not right(mm):
+            yield key, wrong, mm
+
+
+def _shank_zone(mount: StraightMount | CombinedMount) -> None:
+    """Refuse a zone that is not tabulated for the diameter of a shank."""
+    if is_derived(mount.tolerance) or is_derived(mount.diameter_mm):
+        return
+    try:
+        ToleranceZone.limits_um(mount.tolerance, mount.diameter_mm)
+    except StandardError as error:
+        raise _contradiction(f"{error}; or leave it out", "mount.tolerance") from None
+    if ToleranceZone.limits_um(mount.tolerance, mount.diameter_mm)[0] > 0:
+        raise _contradiction(
+            f'must be a zone of a shaft, such as "h8", got "{mount.tolerance}"', "mount.tolerance"
+        )
+
+
+FLAT_KEYS = ("flat_depth_mm", "flat_length_mm", "flat_position_mm")
+
+
+def straight_shank(mount: Mount) -> Mount:
+    """Refuse a zone that the shank cannot have, and flats that it has not or that pass its axis."""
+    if isinstance(mount, StraightMount | CombinedMount):
+        _shank_zone(mount)
+    if not isinstance(mount, StraightMount):
+        return mount
+    if mount.flats == "none":
+        for key in FLAT_KEYS:
+            if not is_derived(getattr(mount, key)):
+                raise _contradiction(
+                    'the shank has no flats; set flats to "one" or "two", or leave this out',
+                    f"mount.{key}",
+                    getattr(mount, key),
+                )
+    if mount.flat_depth_mm >= mount.diameter_mm / 2:
+        raise _contradiction(
+            f"must be below half of diameter_mm, {mount.diameter_mm / 2:g}",
+            "mount.flat_depth_mm",
+            mount.flat_depth_mm,
+        )
+    return mount
+
+
+CLOSED = {
+    TangMount: "a tang closes the rear",
+    ArborTaperMount: "the arbor's socket closes the rear",
+    ArborThreadMount: "the arbor's thread closes the rear",
+}
+
+
+def chosen_mount(mount: Mount) -> Mount:
+    """Refuse a mount for which nothing can be chosen: only through bores are searched."""
+    drawbar_thread(mount)
+    why = next((why for kind, why in CLOSED.items() if isinstance(mount, kind)), "")
+    if why:
+        raise _contradiction(
+            f"{why}; only tools with a bore right through are chosen, so write a profile with a "
+            "[disc] for it",
+            "kind",
+        )
+    return mount
+
+
+def blind(parameters: Parameters) -> Parameters:
+    """Refuse a blind bore where there can be none, or put together from its closed end."""
+    p, disc = parameters, parameters.disc
+    if disc is None:
+        return p
+    if isinstance(p.mount, DrawbarMount | OwnDrawbarMount | R8Mount):
+        raise _contradiction(
+            "the thread of the draw-bar opens the rear, so the springs stand on a [plug]; leave "
+            "[disc] out",
+            "disc",
+        )
+    if p.shoulder is not None and p.bush is None:
+        raise _contradiction(
+            "a plunger with a head goes in from the rear, which a blind bore has not; give it a "
+            "[bush] in the nose, or keep it in by [set_screw] or [cross_pin] with [slot]",
+            "shoulder",
+        )
+    if p.body.assembly == "rear-loaded":
+        raise _contradiction(
+            'a blind bore has no way in from the rear; it is "front-loaded", or leave it out',
+            "body.assembly",
+        )
+    if isinstance(p.mount, ArborThreadMount) and p.mount.register_mm > 0:
+        _register(p.mount)
+    if disc.vent == "rear" and isinstance(p.mount, ArborTaperMount | ArborThreadMount):
+        raise _contradiction(
+            'the arbor closes a hole to the rear; take "side", or leave it out', "disc.vent"
+        )
+    return p
 
 
 def half_centre_at_the_springs(parameters: Parameters) -> Parameters:
@@ -475,6 +725,22 @@ def half_centre_at_the_springs(parameters: Parameters) -> Parameters:
                 button.recess_mm,
             )
     return parameters
+
+
+def _register(mount: ArborThreadMount) -> None:
+    """Refuse a register that the thread does not pass, or that has no length."""
+    major_mm = Thread.find(mount.thread).major_mm
+    if mount.register_mm <= major_mm:
+        raise _contradiction(
+            f"must be above the thread's diameter, {major_mm:g}, or 0 for none",
+            "mount.register_mm",
+            mount.register_mm,
+        )
+    if mount.register_length_mm == 0:
+        raise _contradiction(
+            "a register needs a length: give register_length_mm, or set register_mm to 0",
+            "mount.register_length_mm",
+        )
 
 
 def bore_of_the_plunger(parameters: Parameters) -> Parameters:

@@ -139,7 +139,7 @@ class Machine:
         Size,
         Told(
             "From the quill face to the end of its screw with the quill fully wound back; needed "
-            'for "morse ejected".'
+            'where the mount is "ejected".'
         ),
     ] = DERIVED
 
@@ -201,8 +201,9 @@ class Alignment:
     seat_mm: Annotated[
         Error,
         Told(
-            "How far the tool seats off the spindle's axis. Derived: 0.01 in a Morse socket, 0.05 "
-            "in a chuck."
+            "How far the tool seats off the spindle's axis. Derived: 0.01 in a socket or on an "
+            "arbor; in collet or chuck, half the run-out of mount.holder, grown with the length "
+            "out to the tip, or 0.05 where no holder is told."
         ),
     ] = DERIVED
     bore_mm: Annotated[

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from generator.inputs.names import (
+    ONE_LINE,
+    ChuckTaperName,
+    HolderName,
     Limits_um,
     MaterialName,
     TaperSize,
@@ -17,19 +20,69 @@ from generator.inputs.names import (
     WireGrade,
     ZoneName,
 )
-from generator.inputs.quantities import DERIVED, DERIVED_TEXT, Angle, Count, Depth, Rate, Size, Told
+from generator.inputs.quantities import (
+    DERIVED,
+    DERIVED_TEXT,
+    Angle,
+    Count,
+    Depth,
+    Rate,
+    Share,
+    Size,
+    Told,
+    Words,
+)
 
 STYLE = Told(
     '"point", "half centre", "countersink", "ball", "blank" or "plain": the form of this end.'
 )
-KIND = Told('"morse draw-bar", "morse ejected" or "straight": how the machine holds the tool.')
+KIND = Told(
+    '"morse draw-bar", "morse ejected", "morse tang", "morse and straight", "own taper draw-bar", '
+    '"own taper ejected", "r8", "straight", "arbor taper" or "arbor thread": how the machine holds '
+    "the tool."
+)
+
+DrawbarEngagement = Annotated[
+    Size, Told("Length of draw-bar thread in the body. Derived: 1.2 thread diameters.")
+]
+ExtensionDiameter = Annotated[
+    Size, Told("Diameter behind the taper. Derived: the small end less 0.6, down to a tenth.")
+]
+ExtensionLength = Annotated[
+    Depth,
+    Told(
+        "Length behind the taper. Derived: so that the tool ends 3 mm deeper in the socket than "
+        "machine.ejection_depth_mm."
+    ),
+]
+Grip = Annotated[Size, Told("Length held by the collet or chuck. Derived: three shank diameters.")]
+Holder = Annotated[
+    HolderName,
+    Told(
+        'What grips the shank, such as "ER32" or "drill chuck 13 mm"; its clamping range and '
+        'run-out are then counted with. "none": not told.'
+    ),
+]
+Quality = Annotated[
+    Literal["good", "ordinary"],
+    Told(
+        '"good" or "ordinary": how true that holder runs; a collet of class 1 or 2, a drill chuck '
+        "as sold. Of a worn one give alignment.seat_mm."
+    ),
+]
+ShankZone = Annotated[
+    ZoneName,
+    Told("ISO 286 zone of the shank. Derived: h8 up to 50 mm, above that none."),
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MorseMount:
     """A Morse taper."""
 
-    kind: Annotated[Literal["morse draw-bar", "morse ejected"], KIND]
+    kind: Annotated[
+        Literal["morse draw-bar", "morse ejected", "morse tang", "morse and straight"], KIND
+    ]
     size: Annotated[TaperSize, Told("Size of the Morse taper, MT0 to MT6.")]
     lengths: Annotated[
         Literal["ISO", "US"], Told('"ISO" or "US": whose shank lengths, ISO 296 or ASME B5.10.')
@@ -50,9 +103,7 @@ class DrawbarMount(MorseMount):
         ThreadName,
         Told("Thread of the draw-bar. Derived: the thread that belongs to the taper."),
     ] = DERIVED_TEXT
-    drawbar_engagement_mm: Annotated[
-        Size, Told("Length of draw-bar thread in the body. Derived: 1.2 thread diameters.")
-    ] = DERIVED
+    drawbar_engagement_mm: DrawbarEngagement = DERIVED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,17 +111,104 @@ class EjectedMount(MorseMount):
     """A Morse taper with a rear extension that the tailstock screw pushes out."""
 
     kind: Annotated[Literal["morse ejected"], KIND]
-    extension_diameter_mm: Annotated[
+    extension_diameter_mm: ExtensionDiameter = DERIVED
+    extension_length_mm: ExtensionLength = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TangMount(MorseMount):
+    """A Morse taper with a tang, by which a drift drives it out; the bore is blind."""
+
+    kind: Annotated[Literal["morse tang"], KIND]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CombinedMount(MorseMount):
+    """A Morse taper with a straight shank behind it: the socket or a collet holds the tool."""
+
+    kind: Annotated[Literal["morse and straight"], KIND]
+    diameter_mm: Annotated[
         Size,
-        Told("Diameter behind the taper. Derived: the small end less 0.6, down to a tenth."),
-    ] = DERIVED
-    extension_length_mm: Annotated[
-        Depth,
         Told(
-            "Length behind the taper. Derived: so that the tool ends 3 mm deeper in the socket "
-            "than machine.ejection_depth_mm."
+            "Diameter of the straight shank; it passes the small end of the socket. Derived: the "
+            "small end less 0.6, down to half a millimetre."
         ),
     ] = DERIVED
+    length_mm: Annotated[
+        Size,
+        Told("Length of the straight shank. Derived: its grip and 2 mm, to half a millimetre."),
+    ] = DERIVED
+    grip_mm: Grip = DERIVED
+    tolerance: ShankZone = DERIVED_TEXT
+    holder: Holder = "none"
+    holder_runs: Quality = "ordinary"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnTaper:
+    """A taper that no table holds, told by its rate, gauge diameter and lengths."""
+
+    kind: Annotated[Literal["own taper draw-bar", "own taper ejected"], KIND]
+    name: Annotated[
+        str,
+        Words(least=1, most=24, pattern=ONE_LINE),
+        Told("What you call the taper, for the papers."),
+    ] = "own taper"
+    taper: Annotated[
+        Share,
+        Told(
+            "Taper on the diameter: millimetres a millimetre, such as 0.05 for 1 in 20. Twice the "
+            "tangent of half the included angle."
+        ),
+    ]
+    gauge_diameter_mm: Annotated[
+        Size, Told("Diameter of the taper at the face of its socket, the gauge plane.")
+    ]
+    length_mm: Annotated[Size, Told("From the gauge plane to the small end.")]
+    stand_out_mm: Annotated[
+        Size, Told("How far the taper stands out of its socket, from gauge plane to shoulder.")
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnDrawbarMount(OwnTaper):
+    """A taper of your own, tapped at the rear and pulled home by a draw-bar."""
+
+    kind: Annotated[Literal["own taper draw-bar"], KIND]
+    drawbar_thread: Annotated[ThreadName, Told("Thread of the draw-bar.")]
+    drawbar_engagement_mm: DrawbarEngagement = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnEjectedMount(OwnTaper):
+    """A taper of your own with a rear extension that the tailstock screw pushes out."""
+
+    kind: Annotated[Literal["own taper ejected"], KIND]
+    extension_diameter_mm: ExtensionDiameter = DERIVED
+    extension_length_mm: ExtensionLength = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class R8Mount:
+    """The shank of a milling spindle R8: a steep cone, which does not hold itself, and a body."""
+
+    kind: Annotated[Literal["r8"], KIND]
+    drawbar_thread: Annotated[
+        ThreadName,
+        Told('Thread of the draw-bar. Derived: 7/16-20 UNF; some spindles have "M12".'),
+    ] = DERIVED_TEXT
+    drawbar_engagement_mm: DrawbarEngagement = DERIVED
+    key_slot: Annotated[
+        Literal["milled", "none"],
+        Told(
+            '"milled": a slot, open at the rear, for the key in the spindle. "none": left out, '
+            "for a spindle whose key is taken out."
+        ),
+    ] = "milled"
+    stand_out_mm: Annotated[
+        Size,
+        Told("How far the cone stands out of the spindle, from its large end to the shoulder."),
+    ] = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,12 +218,101 @@ class StraightMount:
     kind: Annotated[Literal["straight"], KIND]
     diameter_mm: Annotated[Size, Told("Diameter of the shank.")]
     length_mm: Annotated[Size, Told("Length of the shank behind the nose.")]
-    grip_mm: Annotated[
-        Size, Told("Length held by the collet or chuck. Derived: three shank diameters.")
+    grip_mm: Grip = DERIVED
+    tolerance: ShankZone = DERIVED_TEXT
+    holder: Holder = "none"
+    holder_runs: Quality = "ordinary"
+    flats: Annotated[
+        Literal["none", "one", "two"],
+        Told(
+            '"none", "one" or "two": flats milled across the shank for a set screw of the holder; '
+            "two lie opposite each other. They keep the tool from turning and from dropping; "
+            "they do not centre it."
+        ),
+    ] = "none"
+    flat_depth_mm: Annotated[
+        Size,
+        Told(
+            "Depth of a flat below the shank, at its middle. Derived: that of DIN 6535 HB where "
+            "the diameter is one of its own, else 0.09 of the diameter, up to a tenth."
+        ),
+    ] = DERIVED
+    flat_length_mm: Annotated[
+        Size,
+        Told(
+            "Length of a flat along the shank. Derived: that of DIN 6535 HB, else 0.55 of the "
+            "diameter, to half a mm."
+        ),
+    ] = DERIVED
+    flat_position_mm: Annotated[
+        Size,
+        Told(
+            "From the rear end to the middle of the flats: where the holder's set screw stands. "
+            "Derived: that of DIN 6535 HB, else the middle of the grip."
+        ),
     ] = DERIVED
 
 
-Mount = DrawbarMount | EjectedMount | StraightMount
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArborMount:
+    """A body with a socket in its rear, that goes on an arbor as a drill chuck does."""
+
+    kind: Annotated[Literal["arbor taper", "arbor thread"], KIND]
+    diameter_mm: Annotated[Size, Told("Diameter of the body behind the nose.")]
+    length_mm: Annotated[
+        Size,
+        Told(
+            "Length of the body behind the nose. Derived: bore, solid metal and socket one behind "
+            "the other."
+        ),
+    ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArborTaperMount(ArborMount):
+    """A tapered socket in the rear, for the short taper of a drill chuck's arbor."""
+
+    kind: Annotated[Literal["arbor taper"], KIND]
+    taper: Annotated[
+        ChuckTaperName, Told('Taper of the arbor: Jacobs "JT0" to "JT6", or "B10" to "B24".')
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArborThreadMount(ArborMount):
+    """A thread in the rear, for the nose of an arbor or of a small spindle."""
+
+    kind: Annotated[Literal["arbor thread"], KIND]
+    thread: Annotated[ThreadName, Told("Thread of the arbor.")]
+    thread_length_mm: Annotated[
+        Size,
+        Told(
+            "Length of the arbor's thread. Derived: the usual one for a drill chuck, else its "
+            "diameter, to a millimetre."
+        ),
+    ] = DERIVED
+    register_mm: Annotated[
+        Depth,
+        Told(
+            "Diameter of the plain register at the mouth of the thread, that the arbor's own fits; "
+            "0 for none."
+        ),
+    ] = 0.0
+    register_length_mm: Annotated[Depth, Told("Length of that register; 0 for none.")] = 0.0
+
+
+Mount = (
+    DrawbarMount
+    | EjectedMount
+    | TangMount
+    | CombinedMount
+    | OwnDrawbarMount
+    | OwnEjectedMount
+    | R8Mount
+    | StraightMount
+    | ArborTaperMount
+    | ArborThreadMount
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,23 +321,29 @@ class Body:
 
     material: Annotated[MaterialName, Told("Material of the body.")]
     nose_diameter_mm: Annotated[
-        Size, Told("Diameter of the nose. Derived: 2 mm over the mount, to a whole millimetre.")
+        Size,
+        Told(
+            "Diameter of the nose. Derived: 2 mm over the mount, to a whole millimetre; of a body "
+            "for an arbor, that of the body; as much as the flange of a nose bush and the chamfers "
+            "take."
+        ),
     ] = DERIVED
     nose_length_mm: Annotated[
         Size,
         Told(
             "Length of the nose in front of the mount. Derived: the set screw lies wholly in it, "
-            "with 3 mm behind the hole."
+            "with 3 mm behind the hole; or the hole for the thread of a nose bush, with 1 mm."
         ),
     ] = DERIVED
     assembly: Annotated[
-        Literal["rear-loaded", "front-loaded"],
+        Literal["rear-loaded", "front-loaded", ""],
         Told(
             '"rear-loaded": springs go in behind the plunger and the plug closes them in. '
-            '"front-loaded": the plug is fitted for good; springs, plunger and last the set screw '
-            "go in from the nose."
+            '"front-loaded": the rear is closed for good; springs, plunger and last the set screw, '
+            "the pin or the nose bush go in from the nose. Derived: front-loaded with a "
+            "nose bush and where the bore is blind."
         ),
-    ] = "rear-loaded"
+    ] = DERIVED_TEXT
     bevel_mm: Annotated[
         Depth,
         Told("How much wider than the bore the 60 degree bevel at its front mouth is; 0 for none."),
@@ -392,8 +625,9 @@ class Shoulder:
     guide_mm: Annotated[
         Size,
         Told(
-            "Length of the narrow bore that guides the stem, from the nose face to the step. "
-            "Derived: two and a half stems and the bevel, to half a millimetre."
+            "From the nose face to the step, or to the rear end of the nose bush: the bore in "
+            "front of it guides the stem. Derived: two and a half stems are guided, to half a "
+            "millimetre, or the thread of the bush is six turns long."
         ),
     ] = DERIVED
     travel_mm: Annotated[
@@ -403,7 +637,8 @@ class Shoulder:
     stem_mm: Annotated[
         Size,
         Told(
-            "From the front tip to the head. Derived: the tip stays 2 mm clear of the nose when "
+            "From the front tip to the head, or from the face on which a screwed tip bears. "
+            "Derived: the tip's cone, or the whole screwed tip, stays 2 mm clear of the nose when "
             "it is pushed home, to half a millimetre."
         ),
     ] = DERIVED
@@ -424,6 +659,58 @@ class Shoulder:
         Size,
         Told("Length of the tail. Derived: from travel_mm; give one of the two."),
     ] = DERIVED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoseBush:
+    """The bush screwed into the nose: it guides a shouldered plunger and keeps its head in."""
+
+    thread: Annotated[
+        ThreadName,
+        Told(
+            "Its thread, and so that of the nose. Derived: the smallest fine one with a pitch of "
+            "1 mm or more that the head passes."
+        ),
+    ] = DERIVED_TEXT
+    register_mm: Annotated[
+        Size,
+        Told(
+            "Diameter of the plain register that locates it in the nose, fitted H7/g6; the thread "
+            "only holds. Derived: 1 mm over the thread, to half a millimetre."
+        ),
+    ] = DERIVED
+    register_length_mm: Annotated[
+        Size,
+        Told(
+            "Length of its spigot, which lies in the register. Derived: 3 mm of it touch behind "
+            "the bevel at the mouth, to half a millimetre."
+        ),
+    ] = DERIVED
+    flange_diameter_mm: Annotated[
+        Size,
+        Told(
+            "Diameter of its flange, which is drawn tight on the nose face. Derived: 1.5 mm of "
+            "face about the recess, to a whole millimetre."
+        ),
+    ] = DERIVED
+    flange_mm: Annotated[
+        Size, Told("Thickness of its flange, which stands before the nose face.")
+    ] = 4.0
+    flats_mm: Annotated[
+        Size,
+        Told(
+            "Across its two flats, for a spanner. Derived: 2 mm under the flange, to a whole "
+            "millimetre."
+        ),
+    ] = DERIVED
+    locking: Annotated[
+        Literal["threadlocker", "none"],
+        Told(
+            '"threadlocker" or "none": what keeps it from turning. A right-hand tap drags the '
+            "plunger the way that unscrews it."
+        ),
+    ] = "threadlocker"
+    material: Annotated[MaterialName, Told("Material of the bush.")] = "bronze CC493K"
 
 
 SpringEnds = Literal["closed and ground", "closed", "open", "open and ground"]
@@ -504,6 +791,35 @@ class Button:
         ),
     ] = 0.0
     material: Annotated[MaterialName, Told("Material.")] = "brass CW614N"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disc:
+    """The loose disc on the bottom of a blind bore, on which the springs stand."""
+
+    material: Annotated[MaterialName, Told("Material of the disc.")] = "brass CW614N"
+    bottom_mm: Annotated[
+        Size,
+        Told(
+            "Depth of the bore at full diameter, from the nose face; the drill's point goes on. "
+            "Derived: the springs then have a third of their travel as preload."
+        ),
+    ] = DERIVED
+    diameter_mm: Annotated[Size, Told("Diameter of the disc. Derived: 0.3 mm under the bore.")] = (
+        DERIVED
+    )
+    thickness_mm: Annotated[
+        Size, Told("Thickness of the disc; a thicker one gives more preload.")
+    ] = 3.0
+    vent: Annotated[
+        Literal["rear", "side", ""],
+        Told(
+            '"rear": a hole through disc and solid end. "side": a hole through the wall, behind '
+            "the plunger and clear of what holds the body. Derived: side for a body that goes on "
+            "an arbor, else rear."
+        ),
+    ] = DERIVED_TEXT
+    vent_mm: Annotated[Size, Told("Diameter of that hole, for the air.")] = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

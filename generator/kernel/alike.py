@@ -11,7 +11,15 @@ from math import inf
 from typing import Final, NamedTuple
 
 from generator.model.assembly import Placed
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, SideFlat, Slot
+from generator.model.part import (
+    CrossHole,
+    Cut,
+    DriverSlot,
+    HexSocket,
+    Part,
+    SideFlat,
+    Slot,
+)
 
 DIGITS: Final = 9
 """Decimals of a millimetre to which metal is alike, far within what counts as touching."""
@@ -108,14 +116,15 @@ def _cut_away(cut: Cut, part: Part) -> tuple[str, float, float, float, float, Si
         case Slot():
             rear = cut.front_mm + cut.length_mm
             radius = part.outline.radius_at_mm((cut.front_mm + rear) / 2, inside=False)
-            sizes = cut.width_mm, _rounded(radius - cut.depth_mm), float(cut.square)
-            return "slot", cut.front_mm, rear, 0.0, cut.width_mm / 2, sizes
+            form = float(cut.square), float(cut.both)
+            sizes = cut.width_mm, _rounded(radius - cut.depth_mm), *form
+            return "slot", cut.front_mm, rear, float(cut.open), cut.width_mm / 2, sizes
         case CrossHole():
             half = cut.diameter_mm / 2
             hole = cut.diameter_mm, float(cut.both), cut.ledge_mm, cut.through_mm
             return "hole", cut.z_mm - half, cut.z_mm + half, 0.0, inf, hole
         case SideFlat():
-            return "side flat", cut.front_mm, cut.rear_mm, 0.0, 0.0, (cut.off_mm,)
+            return "side flat", cut.front_mm, cut.rear_mm, 0.0, 0.0, (cut.off_mm, float(cut.both))
         case DriverSlot():
             front = length_mm - cut.depth_mm
             return "driver slot", front, length_mm, 1.0, inf, (cut.width_mm,)

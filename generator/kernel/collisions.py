@@ -26,7 +26,7 @@ from generator.kernel.touch import shared, standing, volume_mm3
 from generator.model.assembly import Placed
 from generator.model.contacts import LEAST_VOLUME_MM3, TOUCHING_MM, Contact, Proof
 from generator.model.limit_sizes import limit_sizes
-from generator.model.part import Part
+from generator.model.part import Part, cored
 from generator.model.section import Line, Section, distance_mm, overlap, section, section_of
 from generator.model.stroke import POSITIONS, Stand, Stroke, stroke
 from generator.model.tool import Tool
@@ -50,14 +50,14 @@ def prove(tool: Tool) -> Proof:
         ExportError: If the kernel makes no solid of a part, or cannot hold two against each other.
     """
     sizes, firsts = limit_sizes(tool), Firsts()
-    strokes = [stroke(each, o) for each in sizes for o in each.tool.orientations]
+    strokes = [stroke(each, o) for each in sizes for o in each.tool.ways]
     contacts = [contact for each in strokes for contact in _looked(each, firsts)]
     nominal = [each for each in strokes if each.sizes == sizes[0].name]
     with _told(tool.name):
         return Proof(
             positions=POSITIONS,
             sizes=tuple((each.name, each.told) for each in sizes),
-            orientations=tuple(o.name for o in tool.orientations),
+            orientations=tuple(o.name for o in tool.ways),
             nearest=tuple(_nearest(contacts)),
             collisions=tuple(_most(contacts)),
             rolled=tuple(rolled_out(each, firsts) for each in nominal if each.one_sided),
@@ -88,12 +88,25 @@ def _contacts(whole: Stroke, firsts: Firsts) -> Iterator[Contact]:
         {name: _standing(place) for name, place in stand.placed.items() if name not in whole.across}
         for stand in whole.stands
     ]
+    cores = [
+        {**each, **_screwed_in(stand)} for stand, each in zip(whole.stands, sections, strict=True)
+    ]
     for first, second in whole.pairs:
         if first not in whole.across and second not in whole.across:
-            found = _turned_pair(whole, first, second, sections)
+            threaded = (first, second) == ("plunger", "tip")
+            found = _turned_pair(whole, first, second, cores if threaded else sections)
             if found is not None:
                 yield _measured(found) if found.contact.collides else found.contact
     yield from crossing_contacts(whole, firsts)
+
+
+def _screwed_in(stand: Stand) -> dict[str, Section]:
+    """Return the half section of a screwed tip down to its core, as the stem meets it."""
+    return {
+        name: _standing(replace(place, part=cored(place.part)))
+        for name, place in stand.placed.items()
+        if name == "tip"
+    }
 
 
 def _turned_pair(
@@ -206,7 +219,7 @@ def _seat(whole: Stroke, contacts: Iterable[Contact]) -> Contact:
     """Return what the plunger, or a ball in its inner end, does to the part pressed on it."""
     placed = whole.stands[0].placed
     ball = placed.get("ball")
-    inner = ball is not None and ball.origin_mm[2] > placed[whole.crossing].origin_mm[2]
+    inner = ball is not None and ball.origin_mm[2] > 0
     pair = ("ball" if inner else "plunger", whole.behind)
     here = whole.orientation, whole.sizes
     return next(

@@ -7,6 +7,7 @@ turned face lies on -y, away from the cuts.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import lru_cache
 from math import cos, isclose, pi, sin, sqrt
 from typing import Final, NamedTuple
@@ -14,7 +15,15 @@ from typing import Final, NamedTuple
 from generator.errors import ExportError
 from generator.model.assembly import X_AND_Z_OF, Placed, Point
 from generator.model.outline import Corner, Outline
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, SideFlat, Slot
+from generator.model.part import (
+    CrossHole,
+    Cut,
+    DriverSlot,
+    HexSocket,
+    Part,
+    SideFlat,
+    Slot,
+)
 
 
 def missing_library(reason: ImportError) -> ExportError:
@@ -142,7 +151,7 @@ def _edges(outline: Outline) -> Iterator[cq.Edge]:
             arc = []
 
 
-def _cutter(cut: Cut, outline: Outline) -> cq.Solid:
+def _cutter(cut: Cut, outline: Outline) -> cq.Shape:
     """Return the body that a cut takes away, standing out of the part where the tool comes in."""
     clear = outline.diameter_mm
     rear = max(corner.z_mm for corner in outline.corners)
@@ -153,15 +162,22 @@ def _cutter(cut: Cut, outline: Outline) -> cq.Solid:
             radius = outline.radius_at_mm(cut.front_mm + cut.length_mm / 2, inside=False)
             low = -clear if cut.through(outline) else radius - cut.depth_mm
             if cut.square:
-                corner = cq.Vector(-clear, low, cut.front_mm)
-                return cq.Solid.makeBox(2 * clear, clear, cut.length_mm, corner)
-            section = _stadium(cut, low)
+                size, lows = (2 * clear, clear, cut.length_mm), (low, -low - clear)[: cut.count]
+                corners = [cq.Vector(-clear, each, cut.front_mm) for each in lows]
+                boxes = [cq.Solid.makeBox(*size, corner) for corner in corners]
+                return cq.Compound.makeCompound(boxes)
+            run_mm = cut.length_mm + clear if cut.open else cut.length_mm
+            section = _stadium(replace(cut, length_mm=run_mm), low)
             return cq.Solid.extrudeLinear(section, [], cq.Vector(0, clear - low, 0))
         case SideFlat():
             ends = cut.front_mm, cut.rear_mm
             start, end = ends[0] - clear * (ends[0] <= 0), ends[1] + clear * (ends[1] >= rear)
-            corner = cq.Vector(-clear, cut.off_mm, start)
-            return cq.Solid.makeBox(2 * clear, clear, end - start, corner)
+            if not cut.both:
+                corner = cq.Vector(-clear, cut.off_mm, start)
+                return cq.Solid.makeBox(2 * clear, clear, end - start, corner)
+            places = [cq.Vector(x, -clear, start) for x in (cut.off_mm, -cut.off_mm - clear)]
+            boxes = [cq.Solid.makeBox(clear, 2 * clear, end - start, each) for each in places]
+            return cq.Compound.makeCompound(boxes)
         case DriverSlot():
             corner = cq.Vector(-clear, -cut.width_mm / 2, rear - cut.depth_mm)
             return cq.Solid.makeBox(2 * clear, cut.width_mm, 2 * cut.depth_mm, corner)

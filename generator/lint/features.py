@@ -95,6 +95,21 @@ class SideFlat:
 
 
 @dataclass(frozen=True, slots=True)
+class Flats:
+    """Two flats along the axis, alike on both sides and seen on edge.
+
+    Attributes:
+        off: How far from the axis they lie.
+        low: Where they begin.
+        high: Where they end.
+    """
+
+    off: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Side:
     """A straight side in an end view.
 
@@ -109,8 +124,11 @@ class Side:
     both: bool
 
 
-def features_of(page: Page, view: MainView) -> Iterator[Hole | Threaded | Slot | SideFlat]:
-    """Yield the holes, threads, slots and side flats that a main view shows."""
+Feature = Hole | Threaded | Slot | SideFlat | Flats
+
+
+def features_of(page: Page, view: MainView) -> Iterator[Feature]:
+    """Yield the holes, threads, slots, side flats and pairs of flats that a main view shows."""
     inside = [s for s in page.sheet.strokes if view.holds(_middle(s), 4.0)]
     outlines = [s for s in inside if s.layer in ("OUTLINE", "HIDDEN") and view.holds(_middle(s))]
     walls = [(view.of_part(s.start), view.of_part(s.end)) for s in outlines if _is_upright(s)]
@@ -119,6 +137,7 @@ def features_of(page: Page, view: MainView) -> Iterator[Hole | Threaded | Slot |
     yield from _threads(view, walls, thin)
     yield from _slots(page, view)
     yield from _side_flats(view, outlines, walls)
+    yield from _flats_on_edge(view, outlines, walls)
 
 
 def _middle(stroke: Stroke) -> tuple[float, float]:
@@ -282,6 +301,49 @@ def _side_flats(
                 del flats[far]
                 yield Slot(min(z, far), max(z, far), half, flat=True)
     yield from flats.values()
+
+
+def _flats_on_edge(view: MainView, outlines: list[Stroke], walls: list[Wall]) -> Iterator[Flats]:
+    """Yield pairs of flats seen on edge: a level edge below the outside, to a wall up to it.
+
+    From there it goes on to an end or a step. At a corner of the section a wall is none, but the
+    rest of an edge that a side flat cuts.
+    """
+    near, section = ON_MM / view.scale, view.section
+    edges = [(*view.of_part(stroke.start), *view.of_part(stroke.end)) for stroke in outlines]
+    for az, ar, bz, br in edges:
+        low, high = sorted((az, bz))
+        if abs(ar - br) > near or high - low < near or ar < near:
+            continue
+        if all(abs(ar + r) > near or abs(low - min(z, to)) > near for z, r, to, _ in edges):
+            continue  # nothing like it below the axis: a slot
+        turned = [
+            section.corners[run.start][1]
+            for run in section.runs
+            if run.kind == "cylinder" and _spans(view, run, (low + high) / 2)
+        ]
+        outer = max(turned, default=0.0)
+        if any(abs(each - ar) < near for each in turned) or ar > outer:
+            continue
+        if any(
+            _rises(view, walls, at, (ar, outer))
+            and any(abs(to - cz) < near for cz, _ in section.corners)
+            for at, to in ((low, high), (high, low))
+        ):
+            yield Flats(ar, low, high)
+
+
+def _rises(view: MainView, walls: list[Wall], at: float, reach: tuple[float, float]) -> bool:
+    """Tell whether a wall rises at a place from one radius to another that is no corner there."""
+    near, (low_r, high_r) = ON_MM / view.scale, reach
+    if any(abs(at - z) + abs(high_r - r) < near for z, r in view.section.corners):
+        return False
+    return any(
+        abs(z - at) < near
+        and abs(min(one, other) - low_r) < near
+        and abs(max(one, other) - high_r) < near
+        for (z, one), (_, other) in walls
+    )
 
 
 def sides_of(page: Page, end: EndView) -> Iterator[Side]:

@@ -31,6 +31,7 @@ _ROWS: Final = tuple(
         ("drill", rf"drill Ø{_N} x {_N}"),
         ("cross drill", rf"(?:drill|ream) Ø{_N} (?:to bore|through)"),
         ("ledge", rf"flat Ø{_N} to ledge {_N}"),
+        ("groove", rf"groove Ø{_N} x {_N}"),
         ("tapped in the bore", r"tapped in the bore"),
         ("taper", rf"1:{_N} on dia\."),
         ("half angle", r"half angle (\d+)°(\d+)'(\d+)''"),
@@ -50,6 +51,7 @@ LENGTHS_AT: Final = {
     "drill": (0, 1),
     "cross drill": (0,),
     "ledge": (0, 1),
+    "groove": (0, 1),
     "diameter": (0,),
     "thread": (0,),
 }

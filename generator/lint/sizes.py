@@ -11,7 +11,17 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.lint.equations import Equation, Form, Unknown, combined
-from generator.lint.features import Hole, Side, SideFlat, Slot, Threaded, features_of, sides_of
+from generator.lint.features import (
+    Feature,
+    Flats,
+    Hole,
+    Side,
+    SideFlat,
+    Slot,
+    Threaded,
+    features_of,
+    sides_of,
+)
 from generator.lint.page import Page
 from generator.lint.profile import Run, Section
 from generator.lint.sheet import Point
@@ -46,7 +56,7 @@ class Level:
 class Cut:
     """A hole, thread, slot or side flat with the unknowns that belong to it, by what they are."""
 
-    feature: Hole | Threaded | Slot | SideFlat
+    feature: Feature
     unknowns: dict[str, Unknown]
 
 
@@ -228,6 +238,10 @@ def _cuts(page: Page, view: MainView) -> Iterator[Cut]:
                 at = view.on_paper(feature.wall, feature.half)
                 what = "of the side flat"
                 wanted = {"wall": FIRST, "distance from the axis": FIRST}
+            case Flats():
+                at = view.on_paper((feature.low + feature.high) / 2, feature.off)
+                what = f"of the flats seen on edge, {2 * feature.off:.4g} across"
+                wanted = {"distance from the axis": FIRST}
             case Threaded():
                 at = view.on_paper((feature.low + feature.high) / 2, feature.r)
                 what = f"for the thread about the axis, Ø{2 * feature.r:.4g}"
@@ -279,6 +293,10 @@ def _places_of(cut: Cut) -> Iterator[Place]:
 
 
 def _levels_of(cut: Cut) -> Iterator[Level]:
+    if isinstance(cut.feature, Flats):
+        flats = cut.feature
+        off: Form = {cut.unknowns["distance from the axis"]: 1.0}
+        yield Level(flats.off, flats.low, flats.high, off)
     if isinstance(cut.feature, Slot) and not cut.feature.flat:
         slot = cut.feature
         yield Level(slot.half, slot.front, slot.rear, {cut.unknowns["half width"]: 1.0})

@@ -228,9 +228,32 @@ def _diameter(sizes: Sizes, view: MainView, statement: Statement, point: Point) 
         yield Told(form, statement.numbers[0], drawn, slack_of(statement, 0))
 
 
+def _groove(sizes: Sizes, view: MainView, statement: Statement, point: Point) -> Iterator[Told]:
+    """Yield the diameter at the floor of the nearest groove, and its width.
+
+    The row stands with that of the thread, so its leader may point anywhere along that.
+    """
+    section = sizes.view.section
+    corners = section.corners
+
+    def is_groove(run: Run) -> bool:
+        before, after = corners[run.start - 1], corners[(run.end + 1) % len(corners)]
+        floor = corners[run.start][1]
+        return run.kind == "cylinder" and not run.inside and min(before[1], after[1]) > floor
+
+    grooves = [run for run in section.runs if is_groove(run)]
+    if grooves:
+        run = min(grooves, key=lambda each: section.distance_mm(each, *point))
+        drawn = 2 * corners[run.start][1]
+        form = combined((sizes.r[run.start], 2.0))
+        yield Told(form, statement.numbers[0], drawn, slack_of(statement, 0))
+        width, wide = _length_of(sizes, run)
+        yield Told(width, statement.numbers[1], wide, slack_of(statement, 1))
+
+
 def _taper(sizes: Sizes, view: MainView, statement: Statement, point: Point) -> Iterator[Told]:
     """Yield the slope of a taper by its rate on diameter, or by its angle to the axis."""
-    run = _nearest(sizes, view, point, _is_outer_slope)
+    run = _nearest(sizes, view, point, lambda run: run.kind == "slope")
     if run is None:
         return
     slope: Form = {sizes.slopes[run.start]: 1.0}
@@ -317,6 +340,7 @@ HANDLERS: Final[dict[str, Callable[[Sizes, MainView, Statement, Point], Iterator
     "side flat": _side_flat,
     "drill": _drill,
     "diameter": _diameter,
+    "groove": _groove,
     "taper": _taper,
     "half angle": _taper,
     "angle": _angle,

@@ -15,8 +15,8 @@ from generator.lint.sheet import Box, Point, Stroke, ratio_in
 from generator.lint.touch import Array, encloses
 
 ON_MM: Final = 0.05
-FOUND_SHARE: Final = 0.9
-"""Share of the outer corners that a main view shows; holes may cut some off."""
+FOUND_SHARE: Final = 0.8
+"""Share of the outer corners that a main view shows; holes, slots and flats may cut some off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,10 @@ from typing import Final, TypeVar
 from generator.inputs.measured import Measured, MeasuredInner, MeasuredSpring, Weighed
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED, DERIVED_TEXT, is_derived
-from generator.inputs.tables import EjectedMount, InnerSpring, Spring, StraightMount
+from generator.inputs.tables import InnerSpring, Spring
 from generator.making.sizes import Size, sizes, with_value
 from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.springs import CoilSpring
 from generator.model.tool import Orientation, Tool, design
 
@@ -60,7 +61,7 @@ def asked(tool: Tool) -> Parameters:
 
     springs = tuple(own(each, f"springs[{place}]") for place, each in enumerate(p.springs, 1))
     plug, shoulder = p.plug, p.shoulder
-    if "plug.tapped_mm" in tool.derived:
+    if plug is not None and "plug.tapped_mm" in tool.derived:
         plug = replace(plug, tapped_mm=DERIVED)
     if shoulder is not None:
         shoulder = replace(shoulder, travel_mm=DERIVED)
@@ -118,15 +119,10 @@ def _length(p: Parameters, measured: Measured) -> Made:
     if measured.body_length_mm is None:
         return Made(p)
     short_mm = parts.body_length_mm(p) - measured.body_length_mm
-    match p.mount:
-        case StraightMount() as mount if mount.length_mm - short_mm > 0:
-            length_mm = mount.length_mm - short_mm
-            return Made(replace(p, mount=replace(mount, length_mm=length_mm)))
-        case EjectedMount() as mount if mount.extension_length_mm - short_mm >= 0:
-            length_mm = mount.extension_length_mm - short_mm
-            return Made(replace(p, mount=replace(mount, extension_length_mm=length_mm)))
-        case _:
-            return behind(p, short_mm, short_mm)
+    cylinder = shank_of(p.mount).cylinder
+    if cylinder is not None and cylinder.keys[1] and cylinder.length_mm - short_mm > 0:
+        return Made(with_value(p, cylinder.keys[1], cylinder.length_mm - short_mm))
+    return behind(p, short_mm, short_mm)
 
 
 def behind(p: Parameters, short_mm: float, more_mm: float) -> Made:
@@ -137,6 +133,8 @@ def behind(p: Parameters, short_mm: float, more_mm: float) -> Made:
         short_mm: How much shorter the body is than the parameters say.
         more_mm: How much of that is new.
     """
+    if p.plug is None:
+        return Made(p)
     plug = replace(p.plug, tapped_mm=p.plug.tapped_mm + more_mm)
     return Made(replace(p, plug=plug), short_mm)
 

@@ -35,6 +35,9 @@ DEEP_SHARE: Final = 0.7
 
 DEEP_DIAMETERS: Final = 4.0
 
+CENTRE_SHARE: Final = 0.3
+"""Pilot of a centre drill over the hole that it starts; engineering judgement."""
+
 LEAST_MM: Final = 0.1
 """No cutter is smaller; a tool that asks for one is refused by its checks."""
 
@@ -350,6 +353,16 @@ class Bench:
             low_mm=limits_mm[0],
             high_mm=limits_mm[1],
             stop=stop,
+        )
+
+    def centre_drill(self, hole_mm: float, *, material: str, most_mm: float = inf) -> Step:
+        """Return the step that starts the drill of a hole; its pilot is no wider than most_mm."""
+        pilot_mm = min(most_mm, max(1.0, round(CENTRE_SHARE * hole_mm, 1)))
+        return self.form(
+            "Centre drill, until its cone is cut",
+            f"centre drill Ø{self.size(pilot_mm)}",
+            material=material,
+            diameter_mm=max(2 * pilot_mm, 1.0),
         )
 
     def milling(self, *, material: str, diameter_mm: float, machine: Machine) -> Spindle:

@@ -8,8 +8,20 @@ from typing import Final
 
 from generator.inputs.measured import Measured
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import ConeTip, EjectedMount, RetainingScrew, StraightMount
-from generator.making.sizes import BODY, BUTTON, PLUG, PLUNGER, SCREW, SEPARATOR, tips, value_at
+from generator.inputs.tables import ConeTip, RetainingScrew
+from generator.making.sizes import (
+    BODY,
+    BUSH,
+    BUTTON,
+    DISC,
+    PLUG,
+    PLUNGER,
+    SCREW,
+    SEPARATOR,
+    tips,
+    value_at,
+)
+from generator.model.shank import shank_of
 from generator.standards.rows import SetScrew
 
 SETTING, PURCHASE, SMALL, CUT, LARGE = range(5)
@@ -55,6 +67,7 @@ WISHES: Final[tuple[tuple[str, str, str, str, float, float, int], ...]] = (
     ("button.diameter_mm", "button_diameter_mm", BUTTON, "diameter", 0.1, 1.6, SMALL),
     ("separator.thickness_mm", "separator_thickness_mm", SEPARATOR, "thickness", 0.1, 2.4, SMALL),
     ("separator.diameter_mm", "separator_diameter_mm", SEPARATOR, "diameter", 0.1, 1.6, SMALL),
+    ("disc.thickness_mm", "disc_thickness_mm", DISC, "thickness", 0.05, 6.4, SMALL),
     ("plug.length_mm", "plug_length_mm", PLUG, "length", 0.1, 4.8, SMALL),
     ("slot.front_mm", "slot_front_mm", PLUNGER, "front tip to slot", 0.05, 6.4, CUT),
     ("slot.length_mm", "slot_length_mm", PLUNGER, "slot length", 0.05, 6.4, CUT),
@@ -70,6 +83,7 @@ WISHES: Final[tuple[tuple[str, str, str, str, float, float, int], ...]] = (
     ("shoulder.tail_diameter_mm", "tail_diameter_mm", PLUNGER, "tail", 0.1, 1.6, CUT),
     ("shoulder.pocket_mm", "pocket_mm", BODY, "spring pocket", 0.1, 1.6, LARGE),
     ("shoulder.guide_mm", "guide_length_mm", BODY, "nose face to the step", 0.1, 6.4, LARGE),
+    ("bush.flange_mm", "flange_mm", BUSH, "thickness of the flange", 0.1, 1.6, SMALL),
     ("body.nose_length_mm", "nose_length_mm", BODY, "nose length", 0.1, 12.8, LARGE),
     ("body.nose_diameter_mm", "nose_diameter_mm", BODY, "nose diameter", 0.1, 6.4, LARGE),
 )
@@ -94,9 +108,9 @@ def cuts(p: Parameters, measured: Measured) -> tuple[Cut, ...]:
     found += _ends(p, made)
     if p.set_screw is not None and "screw_length_mm" not in made:
         found += _screws(p.set_screw)
-    if isinstance(p.mount, EjectedMount) and not made & {"body_length_mm"}:
-        path, what = "mount.extension_length_mm", "length of the extension"
-        found.append(_cut(p, path, BODY, what, 0.1, 6.4, LARGE))
+    extension = shank_of(p.mount).extension
+    if extension is not None and not made & {"body_length_mm"}:
+        found.append(_cut(p, extension.keys[1], BODY, "length of the extension", 0.1, 6.4, LARGE))
     return tuple(sorted(found, key=lambda cut: cut.cost))
 
 
@@ -118,7 +132,7 @@ def _present(p: Parameters, path: str) -> bool:
 
 def _same_bar(p: Parameters, path: str) -> bool:
     """Tell whether a nose is one with a straight shank, so that neither has a length of its own."""
-    straight = isinstance(p.mount, StraightMount)
+    straight = shank_of(p.mount).taper is None
     return straight and path == "body.nose_diameter_mm"
 
 

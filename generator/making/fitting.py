@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import Final
 
-from generator.inputs.tables import RetainingScrew, StraightMount
+from generator.inputs.parameters import Parameters
+from generator.inputs.tables import RetainingScrew
 from generator.making.bench import Bench
 from generator.making.inspection import gap_span, stroke_spans
 from generator.making.operation import Operation, Step
+from generator.model.shank import shank_of
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import Thread
 from generator.units import number
@@ -133,8 +135,11 @@ def _dry_fit(tool: Tool, bench: Bench) -> Operation:
             ),
         ]
         return _bench("Dry fit on a loose pin", holding, steps, ("The pin must not bind.",))
+    if tool.bush is not None:
+        return _dry_fit_bush(tool)
     steps = [
         Step(do="In from the rear, dry: head on the step, it turns and slides free."),
+        *([Step(do="Tip 1 in from the front by hand, to its shoulder")] if tool.tips else []),
         *_projections(tool)[:1],
         Step(
             do="Plug in to its depth, no springs: push home until the tail meets it",
@@ -147,6 +152,35 @@ def _dry_fit(tool: Tool, bench: Bench) -> Operation:
         "Nose downward over a rag, rear end open.",
         steps,
         ("Too little travel: shorten the tail. Too much: it is a new plunger.",),
+    )
+
+
+def _dry_fit_bush(tool: Tool) -> Operation:
+    """Return the dry fit of a plunger behind a nose bush."""
+    steps = [
+        Step(do="Bush alone: the spigot slides in by hand, no shake; thread free."),
+        Step(
+            do="Plunger in from the nose, dry, bush over it, home on its flange",
+            tool="spanner",
+            stop="STOP: no feeler between flange and nose face, anywhere round.",
+        ),
+        *_projections(tool)[:1],
+        Step(
+            do="Plug in to its depth, no springs: push home until the tail meets it",
+            stop="STOP: the tail and not the springs must stop it.",
+        ),
+        *_projections(tool)[1:],
+        Step(do="Bush drawn tight, it turns and slides free; plug and bush out."),
+    ]
+    return _bench(
+        "Dry fit, head behind the bush",
+        "Nose upward between soft jaws, no springs yet.",
+        steps,
+        (
+            "Measure from the nose face, past the flange.",
+            "Too little travel: shorten the tail. Out too little: face the rear of the bush, bevel "
+            "it again.",
+        ),
     )
 
 
@@ -205,14 +239,6 @@ def _force_step(tool: Tool, o: Orientation) -> Step | None:
 def _loaded(tool: Tool, bench: Bench) -> Operation:
     """Return the operation that puts springs and plug in, from the rear or from the nose."""
     p = tool.parameters
-    sunk_mm, off_mm = p.plug.sunk_mm, p.assumptions.plug_mm
-    plug = Step(
-        do="Plug in, its rear face below the rear end by",
-        tool="screwdriver" if p.plug.drive == "slot" else "key",
-        set_mm=sunk_mm,
-        low_mm=max(0.0, sunk_mm - off_mm),
-        high_mm=sunk_mm + off_mm,
-    )
     words = _spring_words(tool)
     button = "Button" if tool.button is not None else ""
     if p.body.assembly == "rear-loaded":
@@ -224,30 +250,61 @@ def _loaded(tool: Tool, bench: Bench) -> Operation:
                 else []
             ),
             Step(do=f"In from the rear: {words}."),
-            plug,
+            *_closed(p),
         ]
         cautions = ("Rear away from your face; eye protection. The springs push the plug back.",)
         title = "Springs and plug, from the rear"
     else:
         steps = [
-            Step(
-                do="Plug first, with threadlocker, for good; let it cure",
-                tool="threadlocker",
-                stop="STOP: depth right? It does not come out again.",
-            ),
-            plug,
+            *_closed_first(p),
             Step(do=f"In from the nose: {words}."),
             *([Step(do=f"Button in from the nose{_faces(tool, 'outward')}.")] if button else []),
             *_kept_at_the_nose(tool),
         ]
-        what = "screw" if p.set_screw is not None else "pin"
+        what = _keeper(tool)
         cautions = (f"The plunger is pushed out until the {what} is in; eye protection.",)
-        title = "Plug, springs and plunger, from the nose"
+        title = f"{tool.abutment.title}, springs and plunger, from the nose"
     for o in tool.orientations[:1]:
         step = _force_step(tool, o)
         if step is not None:
             steps.append(step)
     return _bench(title, "Upright between soft jaws.", steps, cautions)
+
+
+def _closed(p: Parameters) -> Iterator[Step]:
+    """Yield the step that sets the plug to its depth; none where a disc closes a blind bore."""
+    if p.plug is not None:
+        sunk_mm, off_mm = p.plug.sunk_mm, p.assumptions.plug_mm
+        yield Step(
+            do="Plug in, its rear face below the rear end by",
+            tool="screwdriver" if p.plug.drive == "slot" else "key",
+            set_mm=sunk_mm,
+            low_mm=max(0.0, sunk_mm - off_mm),
+            high_mm=sunk_mm + off_mm,
+        )
+
+
+def _closed_first(p: Parameters) -> Iterator[Step]:
+    """Yield the steps before the springs go in from the nose."""
+    if p.disc is not None:
+        yield Step(
+            do="Blow the bore out; disc in from the nose, flat on the bottom",
+            stop="STOP: a chip under the disc tilts it and takes travel.",
+        )
+        return
+    yield Step(
+        do="Plug first, with threadlocker, for good; let it cure",
+        tool="threadlocker",
+        stop="STOP: depth right? It does not come out again.",
+    )
+    yield from _closed(p)
+
+
+def _keeper(tool: Tool) -> str:
+    """Return what keeps the plunger of a front-loaded tool in."""
+    if tool.parameters.set_screw is not None:
+        return "screw"
+    return "pin" if tool.parameters.cross_pin is not None else "bush"
 
 
 def _oiled(tool: Tool) -> str:
@@ -258,8 +315,10 @@ def _oiled(tool: Tool) -> str:
     return "Oil the plunger thinly, in from the rear, head on the step."
 
 
-def _kept_at_the_nose(tool: Tool) -> tuple[Step, Step]:
+def _kept_at_the_nose(tool: Tool) -> tuple[Step, ...]:
     """Return how the plunger is pushed in against the springs and kept there."""
+    if tool.bush is not None:
+        return _bush_over(tool)
     what, how = ("screw", "in to the marked line") if tool.parameters.set_screw else ("pin", "home")
     return (
         Step(do=f"Plunger in against the springs, thumb on it, slot to the {what}."),
@@ -268,6 +327,31 @@ def _kept_at_the_nose(tool: Tool) -> tuple[Step, Step]:
             tool="key" if tool.parameters.set_screw else "copper hammer, second pair of hands",
             stop=f"STOP: nose away from your face until the {what} holds.",
         ),
+    )
+
+
+def _bush_over(tool: Tool) -> tuple[Step, ...]:
+    """Return how plunger and nose bush go in against the springs, and how the bush is locked."""
+    bush = tool.parameters.bush
+    assert bush is not None
+    glued = bush.locking == "threadlocker"
+    return (
+        Step(do="Oil the stem; plunger in from the nose, its tail into the spring."),
+        *(
+            (Step(do="A drop of threadlocker on the bush's thread, none on its spigot."),)
+            if glued
+            else ()
+        ),
+        Step(
+            do="Bush over the stem: press down, turn back a little, then in by hand",
+            stop="STOP: nose away from your face until the thread has caught.",
+        ),
+        Step(
+            do=f"Home with the spanner, {number(bush.flats_mm)} across; no gap under the flange",
+            tool="spanner, thinnest feeler",
+            stop="STOP: the point turns and slides free? Else the bush is askew.",
+        ),
+        *(() if glued else (Step(do="Bush not locked: mark it, look at it before each use."),)),
     )
 
 
@@ -301,12 +385,24 @@ def _crossing_locked(tool: Tool) -> Iterator[Step]:
                 yield Step(do="Pin not locked: look at it before each use.")
 
 
+def _tip_tight(tool: Tool) -> Iterator[Step]:
+    """Yield how the tip is screwed in for good, or for as long as it is wanted."""
+    tips = tool.parameters.screwed_tips
+    if tips is not None:
+        drop = ", weak threadlocker on the stud" if tips.locking == "threadlocker" else ""
+        yield Step(
+            do=f"Tip out, wipe{drop}; in and tight",
+            tool="two thin spanners",
+            stop="STOP: a spanner on the stem too; the plunger turns freely.",
+        )
+
+
 def _locked(tool: Tool, bench: Bench) -> Operation:
     p = tool.parameters
-    straight = isinstance(p.mount, StraightMount)
-    place = "its collet or chuck" if straight else "its own socket"
+    fitted = shank_of(p.mount).fitted
+    place = "its own socket" if fitted == "taper" else "its collet or chuck"
     steps = []
-    if p.body.assembly == "rear-loaded":
+    if p.body.assembly == "rear-loaded" and p.plug is not None:
         match p.plug.locking:
             case "threadlocker":
                 steps.append(
@@ -325,7 +421,7 @@ def _locked(tool: Tool, bench: Bench) -> Operation:
                 )
             case _:
                 steps.append(Step(do="Plug not locked: mark it, and look at it before each use."))
-    steps += _crossing_locked(tool)
+    steps += [*_crossing_locked(tool), *_tip_tight(tool)]
     steps += [
         Step(do="Try ten full strokes: no scrape, no catch, it returns every time."),
         Step(
@@ -338,7 +434,7 @@ def _locked(tool: Tool, bench: Bench) -> Operation:
         Step(
             do="Stamp or engrave name and revision on the nose, not on the mount.",
             tool="engraver",
-            stop=f"STOP: never stamp the finished {'shank' if straight else 'taper'}.",
+            stop=f"STOP: never stamp the finished {fitted}.",
         ),
         Step(do="Oil, wipe, cap the nose."),
     ]

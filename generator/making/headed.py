@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from generator.inputs.tables import Shoulder
+from generator.making import screwed_tips
 from generator.making.bench import Bench
 from generator.making.from_bar import held_small
 from generator.making.job import KEY, SWARF, Job, Made, Maker, carried_out
@@ -30,8 +31,11 @@ CENTRE_STUB_MM: Final = 4.0
 def headed(tool: Tool, bench: Bench, route: Route) -> Iterator[Operation]:
     """Yield the operations of a plunger with a head."""
     job = Job(tool, tool.plunger, bench, route)
-    makers: tuple[Maker, ...] = (saw, stem, head, *((bonded_ball,) if tool.ball else ()))
-    yield from carried_out(job, bar(job), makers)
+    joint: tuple[Maker, ...] = (screwed_tips.stem_hole,) if tool.tips else ()
+    last: tuple[Maker, ...] = (bonded_ball,) if tool.ball else ()
+    if tool.tips:
+        last = (screwed_tips.flats,)
+    yield from carried_out(job, bar(job), (saw, stem, *joint, head, *last))
 
 
 def _shoulder(tool: Tool) -> Shoulder:
@@ -45,7 +49,8 @@ def stem(job: Job, piece: Workpiece) -> Made:
     p, part, held = job.tool.parameters, job.part, held_small(job)
     bench, asked = job.bench.held(held.word), _shoulder(job.tool)
     out_mm = asked.stem_mm + asked.head_length_mm + 8
-    names = (*tip_names(job, "front"), *job.present("guide", "shoulder", "head"))
+    front = ("front face",) if job.tool.tips else tip_names(job, "front")
+    names = (*front, *job.present("guide", "shoulder", "head"))
     slender = asked.stem_mm > SLENDER * p.plunger.diameter_mm
     holding = f"{held.word} on the bar, {bench.size(out_mm, 0)} out."
     if slender:
@@ -54,7 +59,7 @@ def stem(job: Job, piece: Workpiece) -> Made:
     return (
         Operation(
             part=part.name,
-            title="Head, stem and tip, from the bar",
+            title=f"Head{', stem and tip' if not job.tool.tips else ' and stem'}, from the bar",
             station="lathe",
             holding=holding,
             left="rear",
@@ -89,14 +94,16 @@ def _stem_steps(
 ) -> Iterator[Step]:
     p, material = job.tool.parameters, job.part.material
     limits, stem_mm = job.tool.plunger_limits, p.plunger.diameter_mm
-    stub = slender and parts.plunger_ends(p)[0].outer_mm > stem_mm / 4
+    own = not job.tool.tips
+    stub = own and slender and parts.plunger_ends(p)[0].outer_mm > stem_mm / 4
     yield bench.face(
         "Face; centre drill lightly; leave a stub before the tip"
         if stub
         else "Face until clean" + ("; centre drill lightly" if slender else ""),
         material=material,
         diameter_mm=piece.diameter_mm,
-        dial="0 = tip" + (f", {bench.size(CENTRE_STUB_MM)} behind this face" if stub else ""),
+        dial=f"0 = {'tip' if own else 'front face'}"
+        + (f", {bench.size(CENTRE_STUB_MM)} behind this face" if stub else ""),
     )
     yield bench.turn(
         "Turn the head, as far as the bar stands out",
@@ -120,10 +127,11 @@ def _stem_steps(
     )
     yield replace(
         finished,
-        stop="STOP: try it in the reamed bore; a thin stem is scrap."
-        + (" Then the stub off." if stub else ""),
+        stop=f"STOP: try it in the {'reamed bore' if job.tool.bush is None else 'bush'}; a thin "
+        "stem is scrap." + (" Then the stub off." if stub else ""),
     )
-    yield from form_steps(bench, material, parts.plunger_ends(p)[0])
+    if own:
+        yield from form_steps(bench, material, parts.plunger_ends(p)[0])
 
 
 def head(job: Job, piece: Workpiece) -> Made:
@@ -168,7 +176,9 @@ def head(job: Job, piece: Workpiece) -> Made:
             tool="45° tool",
         ),
         Step(
-            do="Wash, oil, in from the rear: it drops on the step by its own weight.",
+            do="Wash, oil, in from the rear: it drops on the step by its own weight."
+            if job.tool.bush is None
+            else "Wash, oil, stem into the bush: it drops on its head by its own weight.",
             stop="STOP: blue on the head's front must mark all round.",
         ),
     )

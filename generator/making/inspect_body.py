@@ -8,11 +8,12 @@ from math import atan, ceil, floor, sin
 from typing import Final
 
 from generator.formulas import gauging, taper
-from generator.inputs.tables import EjectedMount, StraightMount
 from generator.making.line import Line, general, reading, truth
-from generator.making.sizes import STAND_OUT_MM, Size
+from generator.making.sizes import STAND_OUT_MM, Size, span_of
 from generator.model import keeping, parts
-from generator.model.tool import Tool
+from generator.model.milled import key_width, milled, over_flat
+from generator.model.shank import shank_of
+from generator.model.tool import Tool, trued_mm
 from generator.standards.rows import Thread
 from generator.units import number, shown
 from generator.use.bands import Span
@@ -43,6 +44,7 @@ class Rollers:
         gauge_mm: Height of the gauge plane.
         diameter_mm: Diameter at the gauge plane.
         taper: Taper on the diameter.
+        length_mm: From the gauge plane to the small end.
     """
 
     roller_mm: float
@@ -51,6 +53,7 @@ class Rollers:
     gauge_mm: float
     diameter_mm: float
     taper: float
+    length_mm: float
 
     def reads_mm(
         self, blocks_mm: float, *, gauge_mm: float, diameter_mm: float, taper_off: float = 0.0
@@ -71,34 +74,53 @@ def rollers(tool: Tool) -> Rollers | None:
     None for a straight shank, and where the taper is too short for two places.
     """
     p = tool.parameters
-    if isinstance(p.mount, StraightMount):
+    shank = shank_of(p.mount)
+    cone = shank.taper
+    if cone is None:
         return None
-    row = parts.morse_taper(p.mount)
-    behind_mm = p.mount.extension_length_mm if isinstance(p.mount, EjectedMount) else 0.0
-    gauge_mm = behind_mm + row.length_mm
-    wanted_mm = row.gauge_diameter_mm / 2
+    behind_mm = shank.cylinder.length_mm if shank.cylinder else 0.0
+    gauge_mm = behind_mm + cone.length_mm
+    wanted_mm = cone.gauge_diameter_mm / 2
     roller_mm = max((each for each in ROLLERS_MM if each <= wanted_mm), default=ROLLERS_MM[0])
-    dip_mm = roller_mm / 2 * (1 - sin(atan(row.taper / 2)))
+    dip_mm = roller_mm / 2 * (1 - sin(atan(cone.rate / 2)))
     start_mm = behind_mm + (0.0 if behind_mm else p.body.edge_mm) + CLEAR_MM - dip_mm
     low_mm = max(0.0, ceil(start_mm / BLOCK_STEP_MM) * BLOCK_STEP_MM)
-    room_mm = gauge_mm + row.projection_mm - CLEAR_MM - roller_mm
+    room_mm = gauge_mm + cone.stand_out_mm - CLEAR_MM - roller_mm
     high_mm = floor(room_mm / BLOCK_STEP_MM) * BLOCK_STEP_MM
     if not high_mm > low_mm:
         return None
-    return Rollers(roller_mm, low_mm, high_mm, gauge_mm, row.gauge_diameter_mm, row.taper)
+    return Rollers(
+        roller_mm, low_mm, high_mm, gauge_mm, cone.gauge_diameter_mm, cone.rate, cone.length_mm
+    )
 
 
 def body_lines(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     """Yield what is measured on the body."""
     p = tool.parameters
+    shank = shank_of(p.mount)
     yield from _mount(tool, known)
     yield Line.of(known["nose_diameter_mm"], "micrometer")
-    step = "shoulder" if p.body.nose_diameter_mm > parts.mount_diameter_mm(p) else "end of the nose"
-    if tool.body.outline.has("shoulder") or not isinstance(p.mount, StraightMount):
+    step = "shoulder" if p.body.nose_diameter_mm > shank.diameter_mm else "end of the nose"
+    if tool.body.outline.has("shoulder") or shank.taper:
         yield Line.of(known["nose_length_mm"], f"depth gauge, nose face to {step}")
     yield Line.of(known["body_length_mm"], "calipers over both faces")
-    bore = known["bore_mm"]
-    through = "goes right through" if p.shoulder is None else "goes in to the pocket"
+    if p.bush is not None:
+        yield from _seat_of_a_bush(tool, known)
+    else:
+        yield from _bore(tool, known)
+    yield from _pocket(tool, known)
+    yield from _hole_across(tool, known)
+    yield from _rear_thread(tool, known)
+    yield from _blind(tool, known)
+    yield from _milled(tool)
+
+
+def _bore(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the reamed bore of the body."""
+    p, bore = tool.parameters, known["bore_mm"]
+    through = "goes right through" if p.disc is None else "goes in to the bottom"
+    if p.shoulder is not None:
+        through = "goes in to the pocket"
     yield Line.of(
         bore,
         f"pin {number(bore.limits.least)} {through}, pin {number(bore.limits.greatest)} "
@@ -107,16 +129,72 @@ def body_lines(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     if p.body.bevel_mm > 0:
         mouth_mm = p.bore.diameter_mm + p.body.bevel_mm
         yield Line("mouth of the front bevel", general(p, mouth_mm), "calipers, magnifier")
-    yield from _run_out(tool, known)
-    yield from _pocket(known)
-    yield from _hole_across(tool, known)
-    yield from _rear_thread(tool, known)
+    yield from run_out(tool, known)
+
+
+def _seat_of_a_bush(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured in a nose that takes a bush."""
+    p, register = tool.parameters, known["register_mm"]
+    assert p.bush is not None
+    yield Line.of(
+        register,
+        f"pin or plug gauge {number(register.limits.least, 3)} goes in to the floor, "
+        f"{number(register.limits.greatest, 3)} goes in nowhere; else the finished spigot",
+    )
+    yield Line.of(known["register_depth_mm"], "depth gauge from the nose face")
+    row, full = Thread.find(p.bush.thread), known["nose_thread_mm"]
+    yield Line.of(
+        full,
+        "a depth gauge past the last full turn; or the turns that the bush goes in, and what is "
+        "left before it",
+        Span(
+            *(
+                each / row.pitch_mm
+                for each in (full.limits.least, full.limits.nominal, full.limits.greatest)
+            )
+        ),
+        reading_unit="turns",
+    )
+    if p.body.bevel_mm > 0:
+        mouth_mm = p.bush.register_mm + p.body.bevel_mm
+        yield Line("mouth of the front bevel", general(p, mouth_mm), "calipers, magnifier")
+    yield Line(
+        "run-out of the register",
+        Span(0.0, 0.0, trued_mm(tool)),
+        "body in its mount, lever indicator in the register, spindle turned by hand: the whole "
+        "swing",
+    )
+    yield truth("nose face square", "blued flange turned on it: blue all round")
+
+
+def _milled(tool: Tool) -> Iterator[Line]:
+    """Yield what is measured on the flats of a shank, or on the slot for a key."""
+    p, cut, over, wide = tool.parameters, milled(tool), over_flat(tool), key_width(tool)
+    if cut is None:
+        return
+    rear_mm = tool.body.outline.length_mm - cut.rear_mm
+    if over is not None:
+        far = "other flat" if cut.both else "far side"
+        yield Line(f"flat to {far}", span_of(over), "micrometer")
+        yield Line("flat, length", general(p, cut.length_mm), "calipers between its ends")
+        yield Line("flat, from the rear face", general(p, rear_mm), "calipers, to its near end")
+        yield truth("flat clear", "no burr: the shank slides through a ring or its own collet")
+    if wide is not None:
+        yield Line("key slot, width", span_of(wide), "gauge blocks or the key: slides, no rock")
+        deep_mm = 2 * cut.floor_mm(tool.body.outline) + cut.depth_mm
+        yield Line(
+            "key slot, floor to far side",
+            general(p, deep_mm),
+            "micrometer over a rod lying in the slot, less the rod",
+        )
+        yield Line("key slot, length", general(p, cut.length_mm), "calipers from the rear face")
+        yield truth("key slot clear", "no burr: the body slides into a ring or into its spindle")
 
 
 def _mount(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
-    p = tool.parameters
-    if isinstance(p.mount, StraightMount):
+    if "shank_diameter_mm" in known:
         yield Line.of(known["shank_diameter_mm"], "micrometer, at both ends and across")
+    if "stand_out_mm" not in known:
         return
     yield from _over_rollers(tool)
     yield truth(
@@ -129,6 +207,11 @@ def _mount(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
         "knocked home in its socket: gauge blocks or feelers between the socket's face and the "
         "shoulder",
     )
+    behind = shank_of(tool.parameters.mount).cylinder
+    if behind is not None and behind.surface == "parallel body" and behind.limits is not None:
+        yield Line(
+            "parallel body, diameter", span_of(behind.limits), "micrometer, at both ends and across"
+        )
     if "extension_diameter_mm" in known:
         yield Line.of(known["extension_diameter_mm"], "micrometer")
 
@@ -165,8 +248,7 @@ def _over_rollers(tool: Tool) -> Iterator[Line]:
             ),
         )
     apart_mm = setup.high_mm - setup.low_mm
-    row_mm = parts.morse_taper(tool.parameters.mount).length_mm  # type: ignore[arg-type]  # a taper
-    rate_off = TAPER_OFF_MM / row_mm
+    rate_off = TAPER_OFF_MM / setup.length_mm
 
     def gained_mm(taper_off: float) -> float:
         low_mm, high_mm = (
@@ -197,22 +279,28 @@ def _over_rollers(tool: Tool) -> Iterator[Line]:
     )
 
 
-def _run_out(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+def run_out(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield the run-out of the bore that guides: that of the body, or of the bush screwed home."""
     held = (
-        "in collet or chuck"
-        if isinstance(tool.parameters.mount, StraightMount)
-        else ("in its socket")
+        "in collet or chuck" if shank_of(tool.parameters.mount).taper is None else ("in its socket")
     )
     how = f"tool {held}, close pin in the bore, indicator on the pin, spindle turned by hand"
     yield Line.of(known["runout_nose_mm"], f"{how}, at the nose: the whole swing")
     yield Line.of(known["runout_50_mm"], "the same 50 mm out of the nose")
 
 
-def _pocket(known: dict[str, Size]) -> Iterator[Line]:
-    """Yield what is measured on the pocket behind a step."""
+def _pocket(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the pocket behind a step, or behind a nose bush."""
     if "pocket_mm" not in known:
         return
     pocket = known["pocket_mm"]
+    if tool.bush is not None:
+        yield Line.of(
+            pocket,
+            f"pin {number(pocket.limits.least)} goes in from the nose as far as the plug; else the "
+            "head itself, free",
+        )
+        return
     yield Line.of(
         pocket,
         f"pin {number(pocket.limits.least)} goes in from the rear to the step; else the head "
@@ -256,6 +344,8 @@ def _hole_across(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
 
 def _rear_thread(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     p = tool.parameters
+    if p.plug is None:
+        return
     row = Thread.find(p.plug.thread)
     hole_mm = parts.rear_hole_depth_mm(p)
     size = known["rear_thread_mm"]
@@ -268,3 +358,32 @@ def _rear_thread(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     )
     if tool.body.outline.has("drill point"):
         yield Line("hole for the rear thread", general(p, hole_mm), "depth gauge, to the full bore")
+
+
+def _blind(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on a blind bore, on the tang or on the socket behind it."""
+    p, shank = tool.parameters, shank_of(tool.parameters.mount)
+    if p.disc is None:
+        return
+    yield Line.of(known["bottom_mm"], "the disc itself on a rod, pushed home; less its thickness")
+    what = "air blows through from the bore" if p.disc.vent == "rear" else "a wire meets the bore"
+    yield truth("vent", f"drill shank Ø{number(p.disc.vent_mm)} goes in; {what}")
+    if shank.tang is not None:
+        thick_mm = shank.tang.thickness_mm
+        least_mm = thick_mm - shank.tang.thickness_tolerance_mm
+        yield Line("thickness of the tang", Span(least_mm, thick_mm, thick_mm), "micrometer")
+        yield truth("tang", "its middle on the axis: turned half round on the plate it reads alike")
+    socket = shank.socket
+    if socket is None:
+        return
+    if socket.thread is None:
+        yield truth(
+            "socket by bluing",
+            "thin blue on the arbor, an eighth of a turn: blue over three quarters of the length "
+            "or more, heavier at the mouth",
+        )
+        yield truth("arbor's end", "clear of the socket's floor: a dab of grease there stays whole")
+    else:
+        yield truth("arbor thread", "goes on by hand to the shoulder, and sits there without rock")
+    if socket.register_mm > 0:
+        yield Line("register", general(p, socket.register_mm), "the arbor's own register slides in")

@@ -9,7 +9,7 @@ from typing import Final
 from generator.formulas import cone, gauging
 from generator.inputs.tables import ConeTip, HalfCentreTip, RetainingSlot, SunkTip
 from generator.making.line import Line, general, reading, truth
-from generator.making.sizes import Size, tips
+from generator.making.sizes import Size
 from generator.model import parts
 from generator.model.tips import End
 from generator.model.tool import Tool
@@ -52,26 +52,32 @@ def plunger_lines(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     if "plunger_length_mm" in known:
         yield Line.of(known["plunger_length_mm"], "calipers or micrometer over both ends")
     front, rear = parts.plunger_ends(tool.parameters)
-    ends = {"front": front, "rear": rear}
-    for side, tip in tips(tool.parameters):
-        if isinstance(tip, ConeTip):
-            yield from _point(tool, known, side, tip)
-        else:
-            yield from _countersink(tool, known, side, tip, ends[side])
+    if not tool.tips:
+        yield from end_lines(tool, known, "front", front)
+    yield from end_lines(tool, known, "rear", rear)
     if tool.parameters.slot is not None:
         yield from _slot(tool, tool.parameters.slot, known)
     if tool.parameters.shoulder is not None:
-        yield from _head(known)
+        rest = "step" if tool.bush is None else "rear end of the nose bush"
+        yield from _head(known, "front face" if tool.tips else "tip", rest)
 
 
-def _head(known: dict[str, Size]) -> Iterator[Line]:
-    """Yield what is measured on the head and the tail behind a stem."""
-    yield Line.of(known["stem_mm"], "depth gauge or calipers, tip to the front of the head")
+def end_lines(tool: Tool, known: dict[str, Size], side: str, end: End) -> Iterator[Line]:
+    """Yield what is measured on a working end; nothing of one without a cone."""
+    if isinstance(end.tip, ConeTip):
+        yield from _point(tool, known, side, end.tip, end.diameter_mm)
+    elif isinstance(end.tip, SunkTip):
+        yield from _countersink(tool, known, side, end.tip, end)
+
+
+def _head(known: dict[str, Size], front: str, rest: str) -> Iterator[Line]:
+    """Yield what is measured on the head, which comes to rest, and the tail behind a stem."""
+    yield Line.of(known["stem_mm"], f"depth gauge or calipers, {front} to the front of the head")
     yield Line.of(known["head_diameter_mm"], "micrometer")
     yield Line.of(known["head_length_mm"], "calipers over the head")
     yield Line.of(known["tail_diameter_mm"], "micrometer")
     yield Line.of(known["tail_length_mm"], "depth gauge from the head's rear to the tail's end")
-    yield truth("head square to the stem", "blued against the step and turned: blue all round")
+    yield truth("head square to the stem", f"blued against the {rest} and turned: blue all round")
 
 
 def holes_for_mm(diameter_mm: float, flat_mm: float) -> tuple[float, float]:
@@ -89,10 +95,12 @@ def holes_for_mm(diameter_mm: float, flat_mm: float) -> tuple[float, float]:
     return round(flat_mm + 0.75 * band_mm, 6), round(flat_mm + 0.25 * band_mm, 6)
 
 
-def _point(tool: Tool, known: dict[str, Size], side: str, tip: ConeTip) -> Iterator[Line]:
+def _point(
+    tool: Tool, known: dict[str, Size], side: str, tip: ConeTip, diameter_mm: float
+) -> Iterator[Line]:
     """Yield the flat, and the angle by two holes: in their difference the flat drops out."""
     yield Line.of(known[f"{side}_flat_mm"], "magnifier with a scale")
-    if tip.flat_mm >= tool.parameters.plunger.diameter_mm:
+    if tip.flat_mm >= diameter_mm:
         return
     if isinstance(tip, HalfCentreTip):
         yield Line(
@@ -100,7 +108,7 @@ def _point(tool: Tool, known: dict[str, Size], side: str, tip: ConeTip) -> Itera
             general(tool.parameters, tip.relief_mm),
             "micrometer over flat and far side, less half the bar",
             reading(
-                lambda off_mm: tool.parameters.plunger.diameter_mm / 2 + off_mm,
+                lambda off_mm: diameter_mm / 2 + off_mm,
                 off_mm=general(tool.parameters, tip.relief_mm),
             ),
         )
@@ -109,7 +117,7 @@ def _point(tool: Tool, known: dict[str, Size], side: str, tip: ConeTip) -> Itera
             general(tool.parameters, tip.relief_length_mm),
             "calipers",
         )
-    large_mm, small_mm = holes_for_mm(tool.parameters.plunger.diameter_mm, tip.flat_mm)
+    large_mm, small_mm = holes_for_mm(diameter_mm, tip.flat_mm)
     yield Line(
         f"angle of the {side} point",
         angle(tool, tip.angle_deg),

@@ -10,11 +10,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.inputs.tables import RetainingScrew
-from generator.making.inspect_body import body_lines
+from generator.making.inspect_body import body_lines, run_out
+from generator.making.inspect_bush import bush_lines
 from generator.making.inspect_plunger import plunger_lines
+from generator.making.inspect_tips import ALIKE_MM, changed_lines, joint_lines, tip_lines
 from generator.making.line import Line, general, truth
 from generator.making.sizes import Size, sizes, spring_sizes
 from generator.model import keeping
+from generator.model.part import Part
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import Thread
 from generator.units import number, shown
@@ -67,11 +70,18 @@ def inspection(tool: Tool) -> tuple[Sheet, ...]:
     known = {size.key: size for size in sizes(tool)}
     sheets = [
         Sheet("body", tool.body.title, tuple(body_lines(tool, known))),
-        Sheet("plunger", tool.plunger.title, tuple(plunger_lines(tool, known))),
-        Sheet("plug", tool.plug.title, tuple(_plug(tool, known))),
+        Sheet(
+            "plunger",
+            tool.plunger.title,
+            (*plunger_lines(tool, known), *joint_lines(tool.parameters)),
+        ),
+        Sheet(tool.abutment.name, tool.abutment.title, tuple(_abutment(tool, known))),
     ]
     for part in tool.made_parts[3:]:
-        lines = _pin(known) if part is tool.crossing else _disc(tool, known, part.name)
+        if part is tool.bush:
+            lines: Iterator[Line] = bush_lines(tool, known)
+        else:
+            lines = _small(tool, known, part)
         sheets.append(Sheet(part.name, part.title, tuple(lines)))
     bought = (*_screw(known), *_springs(tool))
     title = "Screw and springs, bought" if tool.parameters.set_screw else "Springs, bought"
@@ -82,16 +92,27 @@ def inspection(tool: Tool) -> tuple[Sheet, ...]:
     )
 
 
-def _plug(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
-    p = tool.parameters
+def _small(tool: Tool, known: dict[str, Size], part: Part) -> Iterator[Line]:
+    """Return what is measured on one of the small parts."""
+    if part in tool.tips:
+        return tip_lines(tool, known, tool.tips.index(part))
+    return _pin(known) if part is tool.crossing else _disc(tool, known, part.name)
+
+
+def _abutment(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
+    """Yield what is measured on the plug, or on the disc in its place."""
+    p, plug = tool.parameters, tool.parameters.plug
+    if plug is None:
+        yield from _disc(tool, known, "disc")
+        return
     yield Line.of(known["plug_length_mm"], "micrometer over both faces")
-    row = Thread.find(p.plug.thread)
-    yield truth("thread", f"enters the body by hand, {_turns(p.plug.length_mm, row.pitch_mm)}")
-    if p.plug.vent_mm > 0:
-        yield Line("vent", general(p, p.plug.vent_mm), "drill shank as a pin")
-    kind = "across the flats" if p.plug.drive == "hexagon" else "width of the slot"
-    yield Line(kind, general(p, p.plug.drive_width_mm), "the driver itself fits without rocking")
-    yield Line("depth of the drive", general(p, p.plug.drive_depth_mm), "depth gauge")
+    row = Thread.find(plug.thread)
+    yield truth("thread", f"enters the body by hand, {_turns(plug.length_mm, row.pitch_mm)}")
+    if plug.vent_mm > 0:
+        yield Line("vent", general(p, plug.vent_mm), "drill shank as a pin")
+    kind = "across the flats" if plug.drive == "hexagon" else "width of the slot"
+    yield Line(kind, general(p, plug.drive_width_mm), "the driver itself fits without rocking")
+    yield Line("depth of the drive", general(p, plug.drive_depth_mm), "depth gauge")
 
 
 def _turns(length_mm: float, pitch_mm: float) -> str:
@@ -104,7 +125,8 @@ def _disc(tool: Tool, known: dict[str, Size], name: str) -> Iterator[Line]:
     yield Line.of(known[f"{name}_diameter_mm"], "micrometer")
     yield Line.of(known[f"{name}_thickness_mm"], "micrometer, at three places")
     button = p.button if name == "button" else None
-    hole_mm = button.vent_mm if button else p.separator.hole_mm if p.separator else 0.0
+    part = next(part for part in tool.made_parts if part.name == name)
+    hole_mm = 2 * min(corner.r_mm for corner in part.outline.corners)
     if hole_mm > 0:
         yield Line("hole", general(p, hole_mm), "drill shank as a pin")
     if button and button.recess_mm > button.vent_mm:
@@ -164,13 +186,17 @@ def gap_span(tool: Tool, screw: RetainingScrew) -> Span:
 def _assembly(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
     screw = tool.parameters.set_screw
     kept = {"set screw": "no screw", "cross pin": "no pin"}
+    far = "through" if tool.parameters.disc is None else "to the disc"
     without = kept.get(tool.crossing.title.lower(), "") if tool.crossing else "no plug"
-    yield truth(
-        "plunger drops",
-        f"no springs, {without}, wiped with oil: it drops through by its own weight, however "
-        "turned",
-    )
-    yield Line.of(known["plug_sunk_mm"], "depth gauge from the rear end to the plug")
+    falls = f"it drops {far} by its own weight"
+    if tool.bush is not None:
+        without, falls = "bush drawn tight", "it drops on its head by its own weight"
+    yield truth("plunger drops", f"no springs, {without}, wiped with oil: {falls}, however turned")
+    if tool.bush is not None:
+        yield truth("nose bush home", "the thinnest feeler goes in nowhere under the flange")
+        yield from run_out(tool, known)
+    if "plug_sunk_mm" in known:
+        yield Line.of(known["plug_sunk_mm"], "depth gauge from the rear end to the plug")
     if screw is not None and screw.locking != "shoulder":
         pitch_mm, gap = Thread.find(screw.thread).pitch_mm, gap_span(tool, screw)
         yield Line(
@@ -188,6 +214,7 @@ def _assembly(tool: Tool, known: dict[str, Size]) -> Iterator[Line]:
         yield from _stroke(tool, o)
         yield from _forces(o)
     yield from _of_purpose(tool)
+    yield from changed_lines(tool)
     yield truth("vent", "blow into the rear end: air comes out at the nose, plunger in any place")
 
 
@@ -229,8 +256,8 @@ def stroke_spans(tool: Tool, o: Orientation) -> tuple[Span, Span, Span]:
         return sum(general(p, each).greatest - each for each in sizes_mm if each > 0)
 
     if p.shoulder is not None:
-        forward_mm = off(p.shoulder.stem_mm, p.shoulder.guide_mm)
-        home_mm = off(p.plunger.length_mm, tool.plug_face_mm)
+        forward_mm = off(p.shoulder.stem_mm, p.shoulder.guide_mm) + ALIKE_MM * bool(tool.tips)
+        home_mm = off(p.plunger.length_mm, tool.plug_face_mm) + ALIKE_MM * bool(tool.tips)
     else:
         assert p.slot is not None
         home_mm = off(o.slot_mm, keeping.position_mm(p))

@@ -9,15 +9,16 @@ from typing import Final, Literal
 from generator.checks.finding import Finding
 from generator.inputs.measured import Measured, MeasuredInner
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import Bore, Plunger, StraightMount
+from generator.inputs.tables import Bore, Plunger
 from generator.making.as_measured import Made, as_measured
 from generator.making.cuts import cuts
 from generator.making.inspection import FORCE_SHARE, grams
 from generator.making.remedy import Search, at_once, goal, preload_restored, remedy
 from generator.making.sizes import (
     BODY,
+    BUSH,
     BUTTON,
-    NAMES,
+    DISC,
     PIN,
     PLUG,
     PLUNGER,
@@ -25,19 +26,20 @@ from generator.making.sizes import (
     SEPARATOR,
     SPRINGS,
     Size,
+    keys_of,
     sizes,
     spring_sizes,
     value_at,
 )
 from generator.making.variants import Variant, variants
-from generator.model import parts
-from generator.model.tool import Tool, design
-from generator.units import shown
+from generator.model.shank import shank_of
+from generator.model.tool import Tool, design, register_limits
+from generator.units import number, shown
 from generator.use.bands import Span
 
 Judged = Literal["in", "rework", "over: keep with these changes", "over: keep", "scrap"]
 
-COSTS: Final = (SEPARATOR, BUTTON, SCREW, PIN, PLUG, SPRINGS, PLUNGER, BODY)
+COSTS: Final = (SEPARATOR, BUTTON, DISC, SCREW, PIN, PLUG, SPRINGS, BUSH, PLUNGER, BODY)
 """What is made or bought anew, the cheapest first; engineering judgement."""
 
 TRIES: Final = 500
@@ -181,7 +183,11 @@ def actual(tool: Tool, measured: Measured) -> Actual:
         entries=tuple(_entries(tool, measured, scrap, changed=bool(changes))),
         reworks=reworks,
         changes=changes,
-        notes=(*found.variant.notes, *_short_of(tool, after, found, measured)),
+        notes=(
+            *found.variant.notes,
+            *_spigot_to_suit(tool, measured),
+            *_short_of(tool, after, found, measured),
+        ),
         failing=Search(aim, plain).worse(so_far),
         left=Search(aim, found.made).worse(after),
         scrap=scrap,
@@ -227,10 +233,36 @@ def _as_drawn(tool: Tool, measured: Measured) -> bool:
     )
 
 
+def _spigot_to_suit(tool: Tool, measured: Measured) -> Iterator[str]:
+    """Yield what is done about a register that was bored too large: its bush is turned to it."""
+    bush, register_mm = tool.parameters.bush, measured.register_mm
+    if bush is None or register_mm is None or not _register_over(tool, measured):
+        return
+    _, spigot = register_limits(bush)
+    low_mm, high_mm = (register_mm + each / 1000 for each in (spigot.lower_um, spigot.upper_um))
+    fits = f"{number(low_mm, 3)} to {number(high_mm, 3)} mm"
+    if measured.spigot_mm is None or measured.spigot_mm >= low_mm - 1e-9:
+        yield f"Turn the spigot to the register as it is: {fits}."
+    else:
+        yield (
+            f"The spigot plays {shown(register_mm - measured.spigot_mm, 'mm')} in the register, "
+            f"and the run-out goes with it: turn another bush, its spigot {fits}."
+        )
+
+
+def _register_over(tool: Tool, measured: Measured) -> bool:
+    """Tell whether the register was bored larger than drawn."""
+    bush, register_mm = tool.parameters.bush, measured.register_mm
+    if bush is None or register_mm is None:
+        return False
+    hole, _ = register_limits(bush)
+    return register_mm > hole.nominal_mm + hole.upper_um / 1000 + 1e-9
+
+
 def _short_of(tool: Tool, after: Tool, found: _Solved, measured: Measured) -> Iterator[str]:
     """Yield what keeps the preload from coming back to the drawn one, where it does not."""
     wanted = preload_restored(tool, found.parameters)
-    if wanted == found.parameters:
+    if wanted == found.parameters or wanted.plug is None:
         return
     drawn_N = {o.which: o.preload_N for o in tool.orientations}
     told = ", ".join(
@@ -248,32 +280,33 @@ def _short_of(tool: Tool, after: Tool, found: _Solved, measured: Measured) -> It
 
 def _remade(tool: Tool, measured: Measured) -> tuple[tuple[str, ...], Measured, _Solved | None]:
     """Return the cheapest parts to make anew, what is measured on the others, and the remedy."""
-    made = [part for part in COSTS if _measured_on(measured, part)]
+    bushed = tool.bush is not None
+    made = [part for part in COSTS if _measured_on(measured, part, bushed=bushed)]
     for part in made:
-        rest = without(measured, part)
+        rest = without(measured, part, bushed=bushed)
         solved = _solve(tool, rest, FEW_TRIES)
         if solved is not None:
             return (part,), rest, solved
     gone: tuple[str, ...] = ()
     rest = measured
     for part in reversed(made):
-        gone, rest = (*gone, part), without(rest, part)
+        gone, rest = (*gone, part), without(rest, part, bushed=bushed)
         if len(gone) > 1 and (solved := _solve(tool, rest, FEW_TRIES)) is not None:
             return gone, rest, solved
     return tuple(made), rest, None
 
 
-def _measured_on(measured: Measured, part: str) -> bool:
+def _measured_on(measured: Measured, part: str, *, bushed: bool) -> bool:
     if part == SPRINGS:
         return bool(measured.springs or measured.scale)
-    return any(getattr(measured, key) is not None for key, row in NAMES.items() if row[0] == part)
+    return any(getattr(measured, key) is not None for key in keys_of(part, bushed=bushed))
 
 
-def without(measured: Measured, part: str) -> Measured:
+def without(measured: Measured, part: str, *, bushed: bool = False) -> Measured:
     """Return measured sizes without those of a part, as if it were not made yet."""
     if part == SPRINGS:
         return replace(measured, springs=(), scale=())
-    gone = {key: None for key, row in NAMES.items() if row[0] == part}
+    gone = dict.fromkeys(keys_of(part, bushed=bushed))
     return replace(measured, **gone)  # type: ignore[arg-type]  # all of these may be None
 
 
@@ -282,10 +315,11 @@ def _reworks(tool: Tool, measured: Measured) -> Iterator[Rework]:
         value = getattr(measured, size.key)
         if value is None or size.verdict(value) != "rework":
             continue
+        if size.key == "spigot_mm" and _register_over(tool, measured):
+            continue  # it is turned to the register, not to the drawing
         note = ""
-        if size.key == "stand_out_mm" and not isinstance(tool.parameters.mount, StraightMount):
-            taper = parts.morse_taper(tool.parameters.mount).taper
-            off_um = (value - size.limits.nominal) * taper / 2 * 1000
+        if size.key == "stand_out_mm" and (cone := shank_of(tool.parameters.mount).taper):
+            off_um = (value - size.limits.nominal) * cone.rate / 2 * 1000
             note = f"take {off_um:.0f} um off the radius of the taper, then blue it again"
         yield Rework(size, value, size.limits.nominal, note)
 

@@ -7,7 +7,6 @@ from math import nan
 from typing import Final
 
 from generator.formulas import taper
-from generator.inputs.tables import MorseMount, StraightMount
 from generator.making.bench import Bench
 from generator.making.job import KEY, SEMI_MM, Job, Made
 from generator.making.operation import Ask, Grip, Operation, Size, Step
@@ -17,7 +16,7 @@ from generator.making.setups import TaperSetup, rises, taper_setup
 from generator.making.sizes import STAND_OUT_MM
 from generator.making.states import Workpiece, cylinder
 from generator.making.taper_ways import set_over
-from generator.model import parts
+from generator.model.shank import Cylinder, shank_of
 from generator.units import MM_PER_INCH
 
 STEPS_OF_A_TAPER: Final = 4
@@ -49,9 +48,10 @@ def _roughed(job: Job) -> list[tuple[float, float, float]]:
     """Return the steps of the rough mount: from, to, diameter; the diameters fall."""
     p, outline = job.tool.parameters, job.part.outline
     nose_mm, length_mm = p.body.nose_length_mm, job.length_mm
-    if isinstance(p.mount, StraightMount):
-        return [(nose_mm, length_mm, p.mount.diameter_mm + SEMI_MM)]
-    row, run = parts.morse_taper(p.mount), outline.surface("taper")
+    shank = shank_of(p.mount)
+    if shank.taper is None:
+        return [(nose_mm, length_mm, shank.diameter_mm + SEMI_MM)]
+    run = outline.surface("taper")
     end_mm = outline.plane_mm("small end")
     found = []
     for n in range(STEPS_OF_A_TAPER):
@@ -60,11 +60,11 @@ def _roughed(job: Job) -> list[tuple[float, float, float]]:
             (
                 z_mm,
                 length_mm,
-                round(run.diameter_mm - row.taper * (z_mm - nose_mm) + SEMI_MM, 2) + 0.0,
+                round(run.diameter_mm - shank.taper.rate * (z_mm - nose_mm) + SEMI_MM, 2) + 0.0,
             )
         )
     if length_mm > end_mm + 1e-6:
-        rear_mm = parts.rear_diameter_mm(p) + SEMI_MM
+        rear_mm = shank.rear_diameter_mm + SEMI_MM
         if rear_mm < found[-1][2]:
             found.append((end_mm, length_mm, rear_mm))
     return found
@@ -157,48 +157,61 @@ def finish_mount(job: Job, piece: Workpiece) -> Made:
     steps: list[Step] = []
     instead = list(_lost(job, asks))
     sizes = []
-    if isinstance(p.mount, MorseMount):
+    shank = shank_of(p.mount)
+    whole = "taper" if shank.cylinder is None or shank.taper else shank.cylinder.surface
+    if shank.taper is not None:
         way_steps, extra, way_instead = _taper_steps(job)
         steps += way_steps
         asks, instead = (*asks, *extra), [*instead, *way_instead]
-        row = parts.morse_taper(p.mount)
         gauge_mm = job.part.outline.plane_mm("gauge plane")
-        sizes.append(Size("diameter", gauge_mm, row.gauge_diameter_mm))
+        sizes.append(Size("diameter", gauge_mm, shank.taper.gauge_diameter_mm))
         sizes.append(Size("length", gauge_mm, job.length_mm - gauge_mm))
     else:
-        shank_mm = parts.mount_diameter_mm(p)
-        steps.append(
-            bench.turn("Turn the shank", material=material, from_mm=from_mm, to_mm=shank_mm)
-        )
-        sizes.append(Size("diameter", job.length_mm * 0.7, shank_mm))
-    if job.part.outline.has("extension"):
-        run = job.part.outline.surface("extension")
-        before_mm = piece.outside_mm(job.length_mm)
-        long_mm = job.length_mm - run.front_mm
+        shank_mm = shank.diameter_mm
         steps.append(
             bench.turn(
-                f"Turn the end behind the taper, {bench.size(long_mm, 1)} long",
+                f"Turn the {whole}",
+                material=material,
+                from_mm=from_mm,
+                to_mm=shank_mm,
+                limits_mm=_limits_mm(shank.cylinder),
+            )
+        )
+        sizes.append(Size("diameter", job.length_mm * 0.7, shank_mm))
+    if shank.taper is not None and shank.cylinder is not None:
+        run = job.part.outline.surface(shank.cylinder.surface)
+        before_mm = piece.outside_mm(job.length_mm)
+        long_mm = job.length_mm - run.front_mm
+        words = {"tang neck": "neck of the tang", "extension": "end"}
+        what = words.get(shank.cylinder.surface, shank.cylinder.surface)
+        steps.append(
+            bench.turn(
+                f"Turn the {what} behind the taper, {bench.size(long_mm, 1)} long",
                 material=material,
                 from_mm=max(before_mm, run.diameter_mm),
                 to_mm=run.diameter_mm,
+                limits_mm=_limits_mm(shank.cylinder),
             )
         )
         sizes.append(Size("diameter", (run.front_mm + run.rear_mm) / 2, run.diameter_mm))
-    names = job.present("shank", "taper", "rear shoulder", "extension", "rear chamfer")
+    names = job.present(
+        *("shank", "barrel", "taper", "rear shoulder", "extension", "tang neck", "parallel body"),
+        "rear chamfer",
+    )
     if "rear chamfer" in names:
         edge_mm = job.part.outline.surface("rear chamfer").length_mm
         steps.append(
             bench.face(
                 f"Chamfer the rear edge, {bench.size(edge_mm)} at 45°",
                 material=material,
-                diameter_mm=parts.rear_diameter_mm(p),
+                diameter_mm=shank.rear_diameter_mm,
                 tool="45° tool",
             )
         )
     return (
         Operation(
             part=job.part.name,
-            title="Finish the taper" if isinstance(p.mount, MorseMount) else "Finish the shank",
+            title=f"Finish the {whole}",
             station="lathe",
             holding=held,
             left="front",
@@ -210,11 +223,19 @@ def finish_mount(job: Job, piece: Workpiece) -> Made:
             asks=asks,
             instead=tuple(instead),
             cautions=("No more than an eighth of a turn when blueing; thin blue, both clean.",)
-            if isinstance(p.mount, MorseMount)
+            if shank.taper
             else (KEY,),
         ),
         piece.finished(*names),
     )
+
+
+def _limits_mm(behind: Cylinder | None) -> tuple[float, float] | None:
+    """Return the limits of a parallel part that has its own."""
+    if behind is None or behind.limits is None:
+        return None
+    lower_um, upper_um = behind.limits.lower_um, behind.limits.upper_um
+    return behind.diameter_mm + lower_um / 1000, behind.diameter_mm + upper_um / 1000
 
 
 def _set_slide(job: Job, setup: TaperSetup, way: str) -> tuple[Step, tuple[Ask, ...], list[str]]:

@@ -13,6 +13,7 @@ from generator.making.routes import REAMER_LEAD_MM
 from generator.making.states import Workpiece, blank, cylinder
 from generator.making.stock import FACING_MM, finished_bar, stock_mm
 from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.tips import DRILL_POINT_DEG
 
 TRUE_START: Final = 3.0
@@ -78,16 +79,17 @@ def saw(job: Job, piece: Workpiece) -> Made:
     )
 
 
-def _front_holding(
-    job: Job, piece: Workpiece
-) -> tuple[str, Grip, tuple[Ask, ...], tuple[str, ...]]:
+def front_holding(job: Job, piece: Workpiece) -> tuple[str, Grip, tuple[Ask, ...], tuple[str, ...]]:
     """Return how the body is held with its nose outward, and what if that cannot be."""
     end_mm, clocked = piece.rear_mm, job.bench.size(job.bench.shop.clocked_mm, 3)
     match job.route.key:
+        case "socket" if (socket := shank_of(job.tool.parameters.mount).socket) is not None:
+            text = "On its own arbor, the arbor in the headstock socket, both wiped clean and dry."
+            return text, Grip("socket", job.length_mm - socket.depth_mm, end_mm), (), ()
         case "socket":
             pulled = (
                 "pulled home by its draw-bar"
-                if job.tool.parameters.mount.kind == "morse draw-bar"
+                if shank_of(job.tool.parameters.mount).draw_bar
                 else "knocked home once with a soft mallet, light cuts"
             )
             text = f"Taper in the headstock socket, both wiped clean and dry, {pulled}."
@@ -124,7 +126,7 @@ def _nose_first(job: Job) -> bool:
 
 def face_nose(job: Job, piece: Workpiece) -> Made:
     """Face the nose end and turn the outside down, to size where the route wants it here."""
-    held, grip, asks, instead = _front_holding(job, piece)
+    held, grip, asks, instead = front_holding(job, piece)
     p, bench, material = job.tool.parameters, job.bench.held(held), job.part.material
     only_nose = job.rear_first or job.route.key == "mandrel"
     reach_mm = p.body.nose_length_mm if only_nose else grip.from_mm
@@ -219,39 +221,37 @@ def turned_nose(
 def drilled_mm(job: Job, piece: Workpiece) -> float:
     """Return how deep the bore is drilled from the nose: right through if the drill reaches."""
     need_mm = bored_mm(job.tool)
-    if job.tool.parameters.shoulder is not None:
+    p = job.tool.parameters
+    if p.disc is not None:
+        return need_mm
+    if p.shoulder is not None and p.bush is None:
         return min(need_mm + REAMER_LEAD_MM, job.length_mm)
     if job.rear_first:
-        return min(need_mm, job.length_mm - parts.rear_hole_depth_mm(job.tool.parameters))
-    bore_mm = job.tool.parameters.bore.diameter_mm
+        return min(need_mm, job.length_mm - parts.rear_hole_depth_mm(p))
+    bore_mm = p.bore.diameter_mm if p.bush is None else parts.pocket_mm(p)
     point_mm = cone.drill_point_mm(diameter_mm=bore_mm, angle_deg=DRILL_POINT_DEG)
     shop = job.bench.shop
     drill_mm = shop.drill_reach_mm - point_mm - 1.0
     reamer_mm = shop.reamer_length_mm - shop.reamer_grip_mm - REAMER_LEAD_MM
+    if p.bush is not None:
+        reamer_mm = drill_mm
     return piece.rear_mm if min(drill_mm, reamer_mm) >= piece.rear_mm else need_mm
 
 
 def drill_bore(job: Job, piece: Workpiece) -> Made:
     """Drill the bore, and bore its first length true."""
-    held, grip, _, _ = _front_holding(job, piece)
+    held, grip, _, _ = front_holding(job, piece)
     job = replace(job, bench=job.bench.held(held))
     p, bench, material = job.tool.parameters, job.bench, job.part.material
     bore_mm, depth_mm = p.bore.diameter_mm, drilled_mm(job, piece)
     through = depth_mm >= piece.rear_mm - 1e-9
-    meets = not through and job.rear_first
+    blind = p.disc is not None
+    meets = not through and job.rear_first and not blind
     chosen = bench.before_reaming(bore_mm)
     pilot = bench.drill_for(
         round(PILOT * bore_mm, 1), 0.0, else_do="start with the smallest drill there is."
     )
-    small_mm = min(chosen.size_mm, max(1.0, round(0.3 * bore_mm, 1)))
-    steps = [
-        bench.form(
-            "Centre drill, until its cone is cut",
-            f"centre drill Ø{bench.size(small_mm)}",
-            material=material,
-            diameter_mm=max(2 * small_mm, 1.0),
-        ),
-    ]
+    steps = [bench.centre_drill(bore_mm, material=material, most_mm=chosen.size_mm)]
     asks = [chosen.ask]
     if pilot.size_mm < chosen.size_mm and bore_mm >= 5 and not pilot.instead:
         steps.append(
@@ -368,7 +368,7 @@ def mouth_steps(job: Job, mouth_mm: float, *, rim_mm: float, face: str) -> list[
 
 def ream_bore(job: Job, piece: Workpiece) -> Made:
     """Ream the bore, and cut recess and bevel at its mouth in the same holding."""
-    held, grip, _, _ = _front_holding(job, piece)
+    held, grip, _, _ = front_holding(job, piece)
     job = replace(job, bench=job.bench.held(held))
     p, bench, material = job.tool.parameters, job.bench, job.part.material
     bore_mm, limits = p.bore.diameter_mm, job.tool.bore_limits
@@ -381,6 +381,8 @@ def ream_bore(job: Job, piece: Workpiece) -> Made:
     )
     through = end_mm >= piece.rear_mm
     deep = "through" if through else f"{bench.size(end_mm + REAMER_LEAD_MM, 0)} deep"
+    if p.disc is not None:
+        deep = f"{bench.size(end_mm - REAMER_LEAD_MM, 0)} deep, short of the bottom"
     steps = [
         replace(
             bench.ream(
@@ -397,6 +399,9 @@ def ream_bore(job: Job, piece: Workpiece) -> Made:
     )
     mouth_mm = bore_mm + p.body.bevel_mm
     done = job.present("bore", "front recess", "front recess floor", "front bevel")
+    if p.disc is not None:
+        after = after.finished("drill point")
+        done += job.present("drill point")
     sizes = [Size("diameter", end_mm / 2, bore_mm)]
     if p.body.bevel_mm > 0:
         steps += mouth_steps(job, mouth_mm, rim_mm=mouth_mm + 0.5, face="front face")

@@ -16,7 +16,7 @@ from generator.making.operation import Ask, Grip, Operation, Route, Size, Step
 from generator.making.slot_setups import SlotSetup, slot_setup, ways
 from generator.making.speeds import Machine
 from generator.making.states import Workpiece
-from generator.model import parts
+from generator.model import parts, screwed
 from generator.model.part import SideFlat, Slot
 from generator.model.tips import End
 from generator.model.tool import Tool
@@ -152,8 +152,7 @@ def form_steps(bench: Bench, material: str, end: End) -> Iterator[Step]:
         return
     if end.stock_mm > 0:
         yield Step(
-            do=f"Leave it full: up to {bench.size(end.stock_mm)} of its length comes off when you "
-            "finish it, in the spindle that will use it"
+            do=f"Leave it full; up to {bench.size(end.stock_mm)} comes off when you finish it"
         )
     if isinstance(tip, SunkTip):
         chosen = bench.drill_for(tip.pilot_mm, 0.0, else_do="")
@@ -426,15 +425,15 @@ def _relieved(job: Job, piece: Workpiece) -> Made:
 
 def bonded_ball(job: Job, piece: Workpiece) -> Made:
     """Bond the ball in its seat, last of all, and measure how far it stands out."""
-    bench, ends = job.bench, parts.plunger_ends(job.tool.parameters)
-    which, end = next(
-        (which, end) for which, end in zip(("front", "rear"), ends, strict=True) if end.ball_mm
-    )
+    bench, p = job.bench, job.tool.parameters
+    ends = [("tip", end) for end in screwed.tip_ends(p)]
+    ends = ends or list(zip(("front end", "rear end"), parts.plunger_ends(p), strict=True))
+    which, end = next((which, end) for which, end in ends if end.ball_mm)
     off_mm = BALL_OFF_MM
     return (
         Operation(
             part=job.part.name,
-            title=f"Bond the ball in the {which} end",
+            title=f"Bond the ball in the {which}",
             station="bench",
             holding="Upright in the vice, copper on the jaws, the seat upward.",
             steps=(

@@ -6,14 +6,13 @@ from dataclasses import replace
 from typing import Final
 
 from generator.formulas import taper
-from generator.inputs.tables import MorseMount
 from generator.making.job import KEY, SEMI_MM, Job, Made
 from generator.making.nose_side import face_nose
 from generator.making.operation import Grip, Operation, Size, Step
 from generator.making.rear_side import rear_holding
 from generator.making.sizes import STAND_OUT_MM
 from generator.making.states import Workpiece, cylinder
-from generator.model import parts
+from generator.model.shank import shank_of
 
 LEFT_MM: Final = 0.03
 """Left on the radius by the path before the taper is fitted; engineering judgement, no source."""
@@ -77,11 +76,15 @@ def rear_profile(job: Job, piece: Workpiece) -> Made:
     job = replace(job, bench=job.bench.held(held))
     p, bench, material = job.tool.parameters, job.bench, job.part.material
     mount_mm, nose_mm, length_mm = (
-        parts.mount_diameter_mm(p),
+        shank_of(p.mount).diameter_mm,
         p.body.nose_length_mm,
         job.length_mm,
     )
-    names = job.present("shoulder", "shank", "taper", "rear shoulder", "extension", "rear chamfer")
+    names = job.present(
+        *("shoulder", "shank", "barrel", "taper", "rear shoulder", "extension", "tang neck"),
+        "parallel body",
+        "rear chamfer",
+    )
     cut = [
         _load(job, "turned end for end"),
         bench.turn(
@@ -129,8 +132,9 @@ def rear_profile(job: Job, piece: Workpiece) -> Made:
 def _fitted(job: Job, path: Step) -> tuple[list[Step], list[Size]]:
     """Return the steps that bring the mount to size after the first path, and what is drawn."""
     p, bench, length_mm = job.tool.parameters, job.bench, job.length_mm
-    mount_mm = parts.mount_diameter_mm(p)
-    if not isinstance(p.mount, MorseMount):
+    shank = shank_of(p.mount)
+    mount_mm = shank.diameter_mm
+    if shank.taper is None:
         again = bench.turn(
             "Offset X by what is left and repeat the finish path",
             material=job.part.material,
@@ -139,10 +143,10 @@ def _fitted(job: Job, path: Step) -> tuple[list[Step], list[Size]]:
         )
         middle_mm = length_mm - (length_mm - p.body.nose_length_mm) / 3
         return [again], [Size("diameter", middle_mm, mount_mm)]
-    row = parts.morse_taper(p.mount)
-    out_mm, gauge_mm = row.projection_mm, job.part.outline.plane_mm("gauge plane")
-    left_mm = taper.axial_shift_mm(radial_mm=LEFT_MM, taper=row.taper)
-    per_mm = taper.axial_shift_mm(radial_mm=0.01, taper=row.taper)
+    rate = shank.taper.rate
+    out_mm, gauge_mm = shank.stand_out_mm, job.part.outline.plane_mm("gauge plane")
+    left_mm = taper.axial_shift_mm(radial_mm=LEFT_MM, taper=rate)
+    per_mm = taper.axial_shift_mm(radial_mm=0.01, taper=rate)
     stand_off = Step(
         do="Blue in the socket; stand-off of the shoulder by depth rod",
         tool="blue, depth rod",
@@ -161,7 +165,7 @@ def _fitted(job: Job, path: Step) -> tuple[list[Step], list[Size]]:
         stop="STOP: contact 75 % and heavier at the large end? Else the angle is wrong.",
     )
     sizes = [
-        Size("diameter", gauge_mm, row.gauge_diameter_mm),
+        Size("diameter", gauge_mm, shank.taper.gauge_diameter_mm),
         Size("length", gauge_mm, length_mm - gauge_mm),
     ]
     return [stand_off, again], sizes

@@ -10,7 +10,8 @@ from generator.making.job import JAW_MM, KEY, SWARF, Job, Made, chucked
 from generator.making.nose_side import mouth_steps, turned_nose
 from generator.making.operation import Ask, Grip, Operation, Size, Step
 from generator.making.states import Profile, Run, Workpiece, cylinder
-from generator.model import parts
+from generator.model import mouths
+from generator.model.shank import shank_of
 
 
 def rear_holding(job: Job, *, bored: bool) -> tuple[str, Grip, tuple[Ask, ...], tuple[str, ...]]:
@@ -69,7 +70,7 @@ def bevel(job: Job) -> Profile:
         return ()
     run = outline.surface("rear bevel")
     large_mm = run.diameter_mm / 2
-    depth_mm = large_mm / tan(radians(parts.BEVEL_DEG / 2))
+    depth_mm = large_mm / tan(radians(mouths.BEVEL_DEG / 2))
     return (Run(run.rear_mm - depth_mm, run.rear_mm, 0.0, large_mm, "rear bevel"),)
 
 
@@ -83,6 +84,37 @@ def rear_mouth(job: Job) -> list[Step]:
 
 
 MOUTH: Final = ("rear recess", "rear recess floor", "rear bevel")
+CENTRE: Final = ("rear bevel", "rear centre", "rear centre point", "vent")
+
+
+def rear_centre(job: Job) -> list[Step]:
+    """Return the steps that centre a solid rear end, and drill its vent where it has one."""
+    bench, outline, material = job.bench, job.part.outline, job.part.material
+    bevel, vented = outline.surface("rear bevel"), outline.has("vent")
+    steps = [
+        bench.form(
+            "Centre drill, its cone to size: keep it to the end",
+            f"centre drill Ø{bench.size(bevel.small_diameter_mm)}",
+            material=material,
+            diameter_mm=bevel.diameter_mm,
+            kind="diameter",
+            set_mm=bevel.diameter_mm,
+            limits_mm=bench.limits_mm(bevel.diameter_mm),
+        )
+    ]
+    if vented:
+        vent = outline.surface("vent")
+        steps.append(
+            bench.drill(
+                "Vent, into the bore" if not job.rear_first else "Vent, as deep as the bore meets",
+                material=material,
+                diameter_mm=vent.diameter_mm,
+                depth_mm=job.length_mm - vent.front_mm,
+                through=False,
+                stop="STOP: draw it right out each few millimetres; it clogs and breaks.",
+            )
+        )
+    return steps
 
 
 def face_rear(job: Job, piece: Workpiece) -> Made:
@@ -126,13 +158,21 @@ def face_rear(job: Job, piece: Workpiece) -> Made:
             )
         )
         after = after.turned(cylinder(max(front_mm, grip.to_mm), length_mm, rough_mm))
-    if bored:
+    socket = shank_of(p.mount).socket
+    if p.disc is not None and socket is None:
+        steps += rear_centre(job)
+        names = job.present(*CENTRE)
+        after = after.finished(*names)
+        done += names
+        bevel_mm = job.part.outline.surface("rear bevel").diameter_mm
+        sizes.append(Size("diameter", length_mm, bevel_mm))
+    elif bored and socket is None:
         steps += rear_mouth(job)
         after = after.bored(bevel(job)).finished("rear recess")
         done += job.present(*MOUTH)
         mouth_mm = job.part.outline.surface("rear bevel").diameter_mm
         sizes.append(Size("diameter", length_mm - p.body.recess_mm, mouth_mm))
-    else:
+    elif not bored:
         small_mm = 0.3 * p.bore.diameter_mm
         steps.append(
             bench.form(

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
 
-from generator.inputs.tables import DrawbarMount
 from generator.making.bench import Bench
 from generator.making.job import JAW_MM, Job, Made
 from generator.making.operation import Ask, Grip, Hold, Operation, Size, Step
-from generator.making.rear_side import MOUTH, bevel, rear_holding, rear_mouth
+from generator.making.rear_side import CENTRE, MOUTH, bevel, rear_holding, rear_mouth
 from generator.making.states import Workpiece, cylinder
 from generator.model import parts
+from generator.model.shank import shank_of
 from generator.standards.rows import Thread
 
 
 def tap_rear(job: Job, piece: Workpiece) -> Made:
     """Open the rear end for its thread, and tap it."""
     p, bench, bored = job.tool.parameters, job.bench, not job.rear_first
-    row = Thread.find(p.plug.thread)
+    row = _row(job)
     thread = next(each for each in job.part.threads if each.surface == "rear thread")
     hole_mm, length_mm = parts.rear_hole_mm(p), job.length_mm
     full_mm, deep_mm = parts.rear_full_thread_mm(p), parts.rear_hole_depth_mm(p)
@@ -54,8 +53,14 @@ def tap_rear(job: Job, piece: Workpiece) -> Made:
             instead=(*instead, *_short_tap(job, full_mm + row.pitch_mm), *_any_chuck(bench)),
             cautions=("Spindle in neutral and power off while tapping by hand.",),
         ),
-        replace(after.finished("rear thread", "rear recess", "rear bevel"), threads=(thread,)),
+        after.finished("rear thread", "rear recess", "rear bevel").threaded(thread),
     )
+
+
+def _row(job: Job) -> Thread:
+    plug = job.tool.parameters.plug
+    assert plug is not None  # called for a body with a rear thread
+    return Thread.find(plug.thread)
 
 
 def pocket(job: Job, piece: Workpiece) -> Made:
@@ -158,12 +163,12 @@ def _opened(job: Job) -> tuple[list[Step], list[Ask], list[str]]:
     """Return how the hole is opened for the thread; nothing where the bore is the tapping hole."""
     p, bench, bored = job.tool.parameters, job.bench, not job.rear_first
     hole_mm, deep_mm = parts.rear_hole_mm(p), parts.rear_hole_depth_mm(p)
-    open_already = bored or p.shoulder is not None
+    open_already = bored or (p.shoulder is not None and p.bush is None)
     if open_already and hole_mm <= parts.pocket_mm(p):
         return [], [], []
     drill = bench.drill_for(
         hole_mm,
-        Thread.find(p.plug.thread).minor_least_mm,
+        _row(job).minor_least_mm,
         else_do=f"bore it out to Ø{bench.size(hole_mm)} with the boring tool.",
     )
     step = bench.drill(
@@ -211,9 +216,11 @@ def arbor(job: Job, piece: Workpiece) -> Made:
     """Choose the bought arbor in place of a turned taper."""
     p = job.tool.parameters
     names = job.present(
-        "taper", "shoulder", "rear shoulder", "extension", "rear chamfer", "rear face"
+        *("taper", "shoulder", "rear shoulder", "extension", "rear chamfer", "rear face"),
+        *("tang neck", "parallel body", *(CENTRE if p.disc is not None else ())),
     )
-    pulled = ", tapped for the draw-bar" if isinstance(p.mount, DrawbarMount) else ""
+    tang = ", its tang kept" if shank_of(p.mount).tang else "; saw off a tang"
+    pulled = ", tapped for the draw-bar" if shank_of(p.mount).draw_bar else ""
     return (
         Operation(
             part=job.part.name,
@@ -221,7 +228,7 @@ def arbor(job: Job, piece: Workpiece) -> Made:
             station="bench",
             holding="On the bench, then in the socket.",
             steps=(
-                Step(do=f"Blank-end arbor, soft head{pulled}; saw off a tang."),
+                Step(do=f"Blank-end arbor, soft head{pulled}{tang}."),
                 Step(do="Blue in the socket: 75 % or more, heavier at the large end", tool="blue"),
                 Step(
                     do="Overall length as drawn, head long enough for the nose?",

@@ -104,6 +104,8 @@ class Search:
             return tool
         p = tool.parameters
         short_mm = self.made.rear_short_mm
+        if p.plug is None:
+            return tool
         plug = replace(
             p.plug,
             sunk_mm=max(0.0, p.plug.sunk_mm - short_mm),
@@ -199,16 +201,17 @@ def settled(search: Search, tool: Tool, p: Parameters) -> Parameters:
     none is found by halving on the grid of the plug's depth.
     """
     wanted = preload_restored(tool, p)
-    if wanted == p:
+    if wanted == p or wanted.plug is None or p.plug is None:
         return p
+    plug, wanted_mm = p.plug, wanted.plug.sunk_mm
     most = search.score(p)
     if search.score(wanted) <= most:
         return wanted
-    steps = round((wanted.plug.sunk_mm - p.plug.sunk_mm) / PLUG_STEP_MM)
+    steps = round((wanted_mm - plug.sunk_mm) / PLUG_STEP_MM)
 
     def turned(count: int) -> Parameters:
-        sunk_mm = round(p.plug.sunk_mm + count * PLUG_STEP_MM, 6)
-        return replace(p, plug=replace(p.plug, sunk_mm=sunk_mm))
+        sunk_mm = round(plug.sunk_mm + count * PLUG_STEP_MM, 6)
+        return replace(p, plug=replace(plug, sunk_mm=sunk_mm))
 
     low, high = 0, abs(steps)
     sign = 1 if steps > 0 else -1
@@ -310,7 +313,7 @@ def preload_restored(tool: Tool, p: Parameters) -> Parameters:
         share = o.preload_N / wanted_N - 1
         near = near and abs(share) <= PRELOAD_SHARE
         off_mm.append(o.room_extended_mm - now.curve.length_mm(wanted_N))
-    if near or not off_mm:
+    if near or not off_mm or p.plug is None:
         return p
     sunk_mm = p.plug.sunk_mm + (max(off_mm) + min(off_mm)) / 2
     sunk_mm = round(round(sunk_mm / PLUG_STEP_MM) * PLUG_STEP_MM, 6)

@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from math import ceil
 from typing import Final
 
-from generator.checks.making import LEAD_AND_RUN_OFF_MM, bored_mm
-from generator.formulas import taper
-from generator.inputs.tables import DrawbarMount, MorseMount, StraightMount
+from generator.checks.making import bored_mm, compound_travel_mm, reamed_mm
 from generator.making.operation import Route, Term
 from generator.making.setups import taper_setup
 from generator.making.taper_ways import SetOver, set_over
 from generator.model import parts
+from generator.model.bush import BUSH_RUNOUT_MM, play_um
+from generator.model.shank import Socket, Taper, shank_of
 from generator.model.tool import Tool
+from generator.standards.rows import MorseTaper
 from generator.units import shown
 
 ARBOR: Final = "blank-end arbor"
@@ -22,6 +23,8 @@ START_MM: Final = 0.005
 """Reamer off the bored start, at the nose; engineering judgement, no source."""
 WANDER_PER_DIAMETER: Final = 0.001
 """Reamer off its start for each diameter of depth behind it; engineering judgement."""
+SEAT_SQUARE_MM: Final = 0.005
+"""How far the seat of a bush is out of square across its flange; engineering judgement."""
 CENTRE_MM: Final = 0.002
 """Centre turned true in its place in the headstock; engineering judgement, no source."""
 SEAT_MM: Final = 0.003
@@ -72,6 +75,16 @@ def _tip_mm(tool: Tool) -> float:
 
 
 def _wander(tool: Tool) -> Term:
+    """Return what the bore errs in its own holding: the reamer, or the bush in its register."""
+    p = tool.parameters
+    if p.bush is not None:
+        off_mm = (play_um(p.bush)[1] / 1000 + BUSH_RUNOUT_MM) / 2
+        lean = SEAT_SQUARE_MM * _tip_mm(tool) / p.bush.flange_diameter_mm
+        return Term("bush in its register, on its seat", off_mm, off_mm + lean, JUDGED)
+    return _reamed(tool)
+
+
+def _reamed(tool: Tool) -> Term:
     """Return what the reamer errs: its start, and at the tip the slope of what guides there."""
     bore_mm = tool.parameters.bore.diameter_mm
     guided = tool.parameters.plunger.length_mm / bore_mm
@@ -91,12 +104,10 @@ def _tilted_mm(tool: Tool, clocked_mm: float) -> float:
 def tapering(tool: Tool) -> tuple[str, ...]:
     """Return the ways of turning the taper that he has, the best first; none if he has none."""
     p = tool.parameters
-    if isinstance(p.mount, StraightMount):
+    shank, shop = shank_of(p.mount), p.workshop
+    if shank.taper is None:
         return ("plain turning",)
-    row, shop = parts.morse_taper(p.mount), p.workshop
-    need_mm = LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(
-        length_mm=row.projection_mm + row.length_mm, taper=row.taper
-    )
+    need_mm = compound_travel_mm(shank.taper)
     over = _set_over(tool)
     ways = []
     if shop.machines == "cnc lathe":
@@ -118,12 +129,10 @@ def _set_over(tool: Tool) -> SetOver | None:
 
 def _tapers(tool: Tool, *ways: str) -> list[str]:
     """Return what is missing for the taper, none where one of these ways is there."""
-    if isinstance(tool.parameters.mount, StraightMount) or set(tapering(tool)) & set(ways):
+    shank = shank_of(tool.parameters.mount)
+    if shank.taper is None or set(tapering(tool)) & set(ways):
         return []
-    row = parts.morse_taper(tool.parameters.mount)
-    need_mm = LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(
-        length_mm=row.projection_mm + row.length_mm, taper=row.taper
-    )
+    need_mm = compound_travel_mm(shank.taper)
     over, told = _set_over(tool), ""
     if over is not None and "set-over" in ways:
         told = f", or {_tenth(over.over_mm)} of tailstock set-over"
@@ -136,8 +145,8 @@ def _reaching(tool: Tool, *, both_ends: bool) -> list[str]:
     drilled_mm, least = bored_mm(tool), 0.5 if both_ends else 1.0
     if shop.drill_reach_mm < least * drilled_mm:
         missing.append(f"a drill that reaches {_tenth(least * drilled_mm)}")
-    if shop.reamer_length_mm - shop.reamer_grip_mm < (bored_mm(tool) + REAMER_LEAD_MM):
-        missing.append(f"a reamer that reaches {_tenth(bored_mm(tool) + REAMER_LEAD_MM)}")
+    if shop.reamer_length_mm - shop.reamer_grip_mm < (reamed_mm(tool) + REAMER_LEAD_MM):
+        missing.append(f"a reamer that reaches {_tenth(reamed_mm(tool) + REAMER_LEAD_MM)}")
     return missing
 
 
@@ -151,6 +160,8 @@ def _kit(tool: Tool, *things: str) -> list[str]:
 
 
 def _centres(tool: Tool) -> Iterator[Route]:
+    if shank_of(tool.parameters.mount).socket is not None:
+        return
     clocked_mm = tool.parameters.workshop.clocked_mm
     length_mm = parts.body_length_mm(tool.parameters)
     at_tip_mm = clocked_mm * _tip_mm(tool) / length_mm
@@ -184,11 +195,16 @@ def _centres(tool: Tool) -> Iterator[Route]:
 
 
 def _socket(tool: Tool) -> Iterator[Route]:
-    mount = tool.parameters.mount
-    if not isinstance(mount, MorseMount):
+    shank = shank_of(tool.parameters.mount)
+    if shank.socket is not None:
+        yield _on_arbor(tool, shank.socket)
+    if shank.taper is None:
         return
     slope_mm = SOCKET_SLOPE_PER_MM * _tip_mm(tool)
-    pulled = "draw-bar" if isinstance(mount, DrawbarMount) else "its own grip alone"
+    pulled = "draw-bar" if shank.draw_bar else "its own grip alone"
+    bought = f"a {ARBOR} {shank.taper.name} with a soft head, bought"
+    if shank.taper.row is None or shank.cylinder is not None:
+        bought = "a way of turning its taper"
     yield Route(
         key="socket",
         name="finished taper first, bored in its own socket",
@@ -200,10 +216,32 @@ def _socket(tool: Tool) -> Iterator[Route]:
             Term("taper seated in socket and sleeve", SLEEVE_MM, SLEEVE_MM, JUDGED),
         ),
         missing=(
-            *([] if tapering(tool) else [f"a {ARBOR} {mount.size} with a soft head, bought"]),
+            *([] if isinstance(shank.taper.row, MorseTaper | None) else [_headstock(shank.taper)]),
+            *([] if tapering(tool) else [bought]),
             *_reaching(tool, both_ends=False),
         ),
     )
+
+
+def _on_arbor(tool: Tool, socket: Socket) -> Route:
+    """Return the way of boring a body on the arbor it will stand on."""
+    slope_mm = SOCKET_SLOPE_PER_MM * _tip_mm(tool)
+    return Route(
+        key="socket",
+        name="socket first, bored on its own arbor",
+        why="The bore is cut while the body runs on the arbor it will stand on.",
+        terms=(
+            _wander(tool),
+            Term("headstock socket out of true", SOCKET_MM, SOCKET_MM + slope_mm, JUDGED),
+            Term(f"body seated on the arbor, {socket.name}", SLEEVE_MM, SLEEVE_MM, JUDGED),
+        ),
+        missing=tuple(_reaching(tool, both_ends=False)),
+    )
+
+
+def _headstock(taper: Taper) -> str:
+    """Return the lathe that has the socket of a taper which lathes have not."""
+    return f"a headstock with the socket of {taper.name}"
 
 
 def _four_jaw(tool: Tool) -> Iterator[Route]:
@@ -231,12 +269,13 @@ def _four_jaw(tool: Tool) -> Iterator[Route]:
 
 def _collet(tool: Tool) -> Iterator[Route]:
     p = tool.parameters
-    if not isinstance(p.mount, StraightMount):
+    shank = shank_of(p.mount)
+    if shank.taper is not None or shank.gripped is None:
         return
     collet_mm = p.workshop.collet_mm
     missing = _kit(tool, "collets")
-    if p.workshop.spindle_bore_mm < p.mount.diameter_mm:
-        missing.append(f"a spindle bore of {shown(p.mount.diameter_mm, 'mm')}")
+    if p.workshop.spindle_bore_mm < shank.diameter_mm:
+        missing.append(f"a spindle bore of {shown(shank.diameter_mm, 'mm')}")
     yield Route(
         key="collet",
         name="finished shank in a collet, bored in it",

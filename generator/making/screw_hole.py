@@ -23,7 +23,7 @@ OFF_MM: Final = 0.2
 """What packing by hand may put a hole off the axis; engineering judgement."""
 
 
-def _across(job: Job) -> tuple[str, tuple[Ask, ...], tuple[str, ...]]:
+def across(job: Job) -> tuple[str, tuple[Ask, ...], tuple[str, ...]]:
     """Return how the nose is held for a hole across it, what that asks for, and what if not."""
     bench = job.bench
     if bench.shop.machines != "lathe":
@@ -49,15 +49,19 @@ def _across(job: Job) -> tuple[str, tuple[Ask, ...], tuple[str, ...]]:
 
 def hole_across(job: Job, piece: Workpiece) -> Made:
     """Make the hole across the nose: tapped for the set screw, or reamed for a pin."""
-    (hole,) = (cut for cut in job.part.cuts if isinstance(cut, CrossHole))
+    (hole,) = (
+        cut for cut in job.part.cuts if isinstance(cut, CrossHole) and cut.name != "vent hole"
+    )
     return _screw_hole(job, piece, hole) if hole.thread else _pin_hole(job, piece, hole)
 
 
-def _spotted(job: Job, hole: CrossHole, machine: Machine) -> tuple[Step, Step]:
-    bench, what = job.bench, "screw" if hole.thread else "pin"
+def spotted(job: Job, hole: CrossHole, machine: Machine) -> tuple[Step, Step]:
+    """Return the steps that find the place of a hole across the nose and spot it."""
+    bench, what = job.bench, hole.name.removesuffix(" hole")
+    set_up = "pin" if job.tool.parameters.cross_pin else "screw"
     return (
         Step(
-            do=f"Find stop and middle: Set-up, {what} hole in the body; lock that slide",
+            do=f"Find stop and middle: Set-up, {set_up} hole in the body; lock that slide",
             tool="edge finder or cutter, paper",
         ),
         bench.form(
@@ -78,7 +82,7 @@ def _pin_hole(job: Job, piece: Workpiece, hole: CrossHole) -> Made:
     p, bench, material = job.tool.parameters, job.bench, job.part.material
     milled = bench.shop.machines != "lathe"
     machine: Machine = "mill" if milled else "lathe"
-    held, asks, instead = _across(job)
+    held, asks, instead = across(job)
     drill = bench.drill_for(
         hole.diameter_mm - REAM_MM,
         0.5 * hole.diameter_mm,
@@ -119,7 +123,7 @@ def _pin_hole(job: Job, piece: Workpiece, hole: CrossHole) -> Made:
             title="Hole for the cross pin",
             station="mill" if milled else "lathe",
             holding=held,
-            steps=(*_spotted(job, hole, machine), drilled, ream),
+            steps=(*spotted(job, hole, machine), drilled, ream),
             grips=(Grip("vice", p.body.nose_length_mm * 0.2, p.body.nose_length_mm),),
             sizes=(
                 Size("length", hole.z_mm, hole.z_mm),
@@ -143,12 +147,12 @@ def _screw_hole(job: Job, piece: Workpiece, hole: CrossHole) -> Made:
         Thread.find(hole.thread).minor_least_mm,
         else_do="file or scrape the hole to the tapping size with the tap's taper end.",
     )
-    held, slide, lost = _across(job)
+    held, slide, lost = across(job)
     asks: list[Ask] = [drill.ask, *slide]
     instead = [*([drill.instead] if drill.instead else []), *lost]
     machine: Machine = "mill" if milled else "lathe"
     steps = (
-        *_spotted(job, hole, machine),
+        *spotted(job, hole, machine),
         *_drilled(job, hole, drill.size_mm, machine),
     )
     return (
@@ -255,6 +259,7 @@ def deburr(job: Job, piece: Workpiece) -> Made:
     bore_mm = p.bore.diameter_mm
     limits_mm = (bore_mm + limits.lower_um / 1000, bore_mm + limits.upper_um / 1000)
     crossed = [cut.name for cut in job.part.cuts if isinstance(cut, CrossHole)]
+    right = "through" if p.disc is None else "to the bottom"
     past = f"past the {crossed[0]}" if crossed else "through"
     return (
         Operation(
@@ -275,9 +280,9 @@ def deburr(job: Job, piece: Workpiece) -> Made:
                     do=f"Break every other edge {bench.size(0.2)}; leave both bevels as they are.",
                     tool="fine file",
                 ),
-                Step(do="Wash, pull a clean rag through, oil lightly."),
+                Step(do=f"Wash, wipe with a clean rag {right}, oil lightly."),
                 Step(
-                    do="Try the plunger bar: it drops through by its own weight."
+                    do=f"Try the plunger bar: it drops {right} by its own weight."
                     if crossed
                     else "Try the stem, or bar of its size: it drops through by its own weight.",
                     stop="STOP: if it sticks, find the burr; do not file the plunger.",

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from math import ceil, cos, radians
 from typing import Final
 
-from generator.checks.making import LEAD_AND_RUN_OFF_MM
+from generator.checks.making import LEAD_AND_RUN_OFF_MM, compound_travel_mm
 from generator.formulas import taper, taper_errors
-from generator.inputs.tables import MorseMount, StraightMount
 from generator.making.dials import Dial, cross_slide
 from generator.making.stepping import StepRow, step_loss_mm, step_table
 from generator.model import parts
 from generator.model.outline import Segment
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from generator.units import MM_PER_INCH
 
@@ -148,22 +148,21 @@ class TaperSetup:
 def taper_setup(tool: Tool) -> TaperSetup | None:
     """Return the numbers of the taper; None for a straight shank."""
     p = tool.parameters
-    if not isinstance(p.mount, MorseMount):
+    cone = shank_of(p.mount).taper
+    if cone is None:
         return None
-    row = parts.morse_taper(p.mount)
-    whole_mm = row.projection_mm + row.length_mm
     return TaperSetup(
-        name=row.name,
-        rate=row.taper,
-        gauge_mm=row.gauge_diameter_mm,
-        small_mm=row.small_diameter_mm,
-        large_mm=parts.mount_diameter_mm(p),
-        stand_out_mm=row.projection_mm,
-        length_mm=row.length_mm,
-        whole_mm=whole_mm,
+        name=cone.name,
+        rate=cone.rate,
+        gauge_mm=cone.gauge_diameter_mm,
+        small_mm=cone.small_diameter_mm,
+        large_mm=cone.large_diameter_mm,
+        stand_out_mm=cone.stand_out_mm,
+        length_mm=cone.length_mm,
+        whole_mm=cone.whole_mm,
         body_mm=parts.body_length_mm(p),
         travel_mm=p.workshop.compound_travel_mm,
-        needed_mm=LEAD_AND_RUN_OFF_MM + taper.slide_travel_mm(length_mm=whole_mm, taper=row.taper),
+        needed_mm=compound_travel_mm(cone),
         dial=cross_slide(p.workshop),
         surface=tool.body.outline.surface("taper"),
     )
@@ -257,15 +256,15 @@ class ShankSetup:
 
 
 def shank_setup(tool: Tool) -> ShankSetup | None:
-    """Return the numbers of a straight shank; None for a taper."""
-    mount = tool.parameters.mount
-    if not isinstance(mount, StraightMount):
+    """Return the numbers of a straight shank; None where there is none."""
+    shank = shank_of(tool.parameters.mount).gripped
+    if shank is None:
         return None
     body_mm = parts.body_length_mm(tool.parameters)
     return ShankSetup(
-        diameter_mm=mount.diameter_mm,
-        length_mm=mount.length_mm,
-        grip_mm=mount.grip_mm,
+        diameter_mm=shank.diameter_mm,
+        length_mm=shank.length_mm,
+        grip_mm=shank.grip_mm,
         body_mm=body_mm,
-        wrong_mm=2 * INDICATOR_MM * mount.length_mm / body_mm,
+        wrong_mm=2 * INDICATOR_MM * shank.length_mm / body_mm,
     )

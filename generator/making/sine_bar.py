@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import nan
+from math import asin, degrees, nan, radians, tan
 from typing import Final
 
 from generator.formulas import blocks, taper
@@ -55,7 +55,7 @@ def _sine_bar(setup: TaperSetup, bar_mm: float, angle_deg: float, kind: GaugeBlo
     part_mm = kind.mm_per_unit / PARTS
     found = blocks.nearest_stack(height_mm / part_mm, kind.blocks, within=WITHIN)
     stack_mm = sum(found) * part_mm if found else nan
-    share = angle_deg / setup.half_deg
+    half_deg = degrees(asin(stack_mm / bar_mm)) * setup.half_deg / angle_deg
     return SineBar(
         angle_deg=angle_deg,
         height_mm=height_mm,
@@ -63,5 +63,5 @@ def _sine_bar(setup: TaperSetup, bar_mm: float, angle_deg: float, kind: GaugeBlo
         unit=kind.unit,
         stack=tuple(block / PARTS for block in found),
         stack_mm=stack_mm,
-        wrong_mm=2 * setup.whole_mm * (stack_mm - height_mm) / bar_mm / share,
+        wrong_mm=setup.whole_mm * (2 * tan(radians(half_deg)) - setup.rate),
     )

@@ -11,9 +11,12 @@ from generator.formulas.spring import outside_minus_mm, outside_tolerance_mm
 from generator.inputs.measured import measurable
 from generator.inputs.parameters import Parameters
 from generator.inputs.tables import ConeTip, RetainingScrew, SunkTip
+from generator.model import bush as bushes
 from generator.model import parts
+from generator.model.fits import Limits
 from generator.model.limit_sizes import least_tip_mm, off_mm
-from generator.model.tool import Limits, Tool
+from generator.model.shank import shank_of
+from generator.model.tool import Tool, register_limits
 from generator.standards.rows import SetScrew
 from generator.use.bands import Span
 
@@ -33,6 +36,8 @@ FAR_SHARE: Final = 2.0
 BODY: Final = "body"
 PLUNGER: Final = "plunger"
 PLUG: Final = "plug"
+DISC: Final = "disc"
+BUSH: Final = "nose bush"
 BUTTON: Final = "button"
 SEPARATOR: Final = "separator"
 SCREW: Final = "set screw"
@@ -83,6 +88,12 @@ NAMES: Final[dict[str, tuple[str, str, str, Metal]]] = {
     "pin_position_mm": (BODY, "pin hole from the nose face", "cross_pin.position_mm", "none"),
     "guide_length_mm": (BODY, "nose face to the step", "shoulder.guide_mm", "over"),
     "pocket_mm": (BODY, "spring pocket", "shoulder.pocket_mm", "under"),
+    "bottom_mm": (BODY, "nose face to the bottom of the bore", "disc.bottom_mm", "under"),
+    "register_mm": (BODY, "register for the bush", "", "under"),
+    "register_depth_mm": (BODY, "depth of the register", "", "under"),
+    "nose_thread_mm": (BODY, "full thread in the nose", "", "under"),
+    "spigot_mm": (BUSH, "spigot", "", "over"),
+    "flange_mm": (BUSH, "thickness of the flange", "bush.flange_mm", "over"),
     "rear_thread_mm": (BODY, "full thread at the rear", "plug.tapped_mm", "under"),
     "plunger_mm": (PLUNGER, "diameter of the bar", "plunger.diameter_mm", "none"),
     "plunger_length_mm": (PLUNGER, "length over all", "plunger.length_mm", "over"),
@@ -101,6 +112,8 @@ NAMES: Final[dict[str, tuple[str, str, str, Metal]]] = {
     "tail_length_mm": (PLUNGER, "length of the tail", "shoulder.tail_length_mm", "over"),
     "plug_length_mm": (PLUG, "length", "plug.length_mm", "over"),
     "plug_sunk_mm": (PLUG, "depth below the rear end", "plug.sunk_mm", "none"),
+    "disc_diameter_mm": (DISC, "diameter", "disc.diameter_mm", "over"),
+    "disc_thickness_mm": (DISC, "thickness", "disc.thickness_mm", "over"),
     "button_diameter_mm": (BUTTON, "diameter", "button.diameter_mm", "over"),
     "button_thickness_mm": (BUTTON, "thickness", "button.thickness_mm", "over"),
     "separator_diameter_mm": (SEPARATOR, "diameter", "separator.diameter_mm", "over"),
@@ -112,6 +125,17 @@ NAMES: Final[dict[str, tuple[str, str, str, Metal]]] = {
     "pin_length_mm": (PIN, "length", "cross_pin.length_mm", "over"),
 }
 """Part, name, parameter, and on which side of its limits metal is still on."""
+
+
+BUSHED: Final = {"bore_mm": "bore", "guide_length_mm": "seat of the flange to the rear end"}
+"""What a nose bush has in the body's place, and what it is called there."""
+
+
+def keys_of(part: str, *, bushed: bool) -> tuple[str, ...]:
+    """Return the keys of what is measured on a part, of a tool with a nose bush or without."""
+    return tuple(
+        key for key, row in NAMES.items() if part == (BUSH if bushed and key in BUSHED else row[0])
+    )
 
 
 def sizes(tool: Tool) -> tuple[Size, ...]:
@@ -161,6 +185,10 @@ def _size(tool: Tool, key: str) -> Size:
     part, what, path, metal = NAMES[key]
     if key == "plunger_mm" and tool.parameters.shoulder is not None:
         what, metal = "diameter of the stem", "over"
+    if key == "stem_mm" and tool.tips:
+        what = "front face to head"
+    if tool.bush is not None and key in BUSHED:
+        part, what = BUSH, BUSHED[key]
     return Size(key=key, part=part, what=what, path=path, limits=_span(tool, key), metal=metal)
 
 
@@ -169,24 +197,35 @@ def _span(tool: Tool, key: str) -> Span:
     p = tool.parameters
     match key:
         case "bore_mm":
-            return _fitted(tool.bore_limits)
+            return span_of(tool.bore_limits)
         case "plunger_mm":
-            return _fitted(tool.plunger_limits)
+            return span_of(tool.plunger_limits)
         case "stand_out_mm":
-            nominal_mm = parts.stand_out_mm(p)
+            nominal_mm = shank_of(p.mount).stand_out_mm
             return Span(nominal_mm - STAND_OUT_MM, nominal_mm, nominal_mm + STAND_OUT_MM)
         case "runout_nose_mm":
             return Span(0.0, 0.0, p.making.runout_mm)
         case "runout_50_mm":
             return Span(0.0, 0.0, FAR_SHARE * p.making.runout_mm)
+        case "shank_diameter_mm" if (behind := shank_of(p.mount).cylinder) and behind.limits:
+            return span_of(behind.limits)
         case "body_length_mm":
             return _general(p, parts.body_length_mm(p))
+        case "register_mm" if p.bush is not None:
+            return span_of(register_limits(p.bush)[0])
+        case "spigot_mm" if p.bush is not None:
+            return span_of(register_limits(p.bush)[1])
+        case "register_depth_mm" if p.bush is not None:
+            return _general(p, bushes.register_depth_mm(p.bush))
+        case "nose_thread_mm" if p.bush is not None:
+            full_mm = bushes.full_thread_mm(p, p.bush)
+            return Span(full_mm, full_mm, bushes.hole_depth_mm(p, p.bush))
         case "rear_thread_mm":
             full_mm = parts.rear_full_thread_mm(p)
             return Span(full_mm, full_mm, parts.rear_hole_depth_mm(p))
         case "slot_depth_mm" if p.slot is not None:
             return _about(p.slot.depth_mm, p.making.slot_depth_tolerance_mm)
-        case "plug_sunk_mm":
+        case "plug_sunk_mm" if p.plug is not None:
             return _about(p.plug.sunk_mm, p.assumptions.plug_mm)
         case "pin_mm" if p.cross_pin is not None:
             return _about(p.cross_pin.diameter_mm, PIN_OFF_MM)
@@ -198,11 +237,12 @@ def _span(tool: Tool, key: str) -> Span:
             return _general(p, value_at(p, NAMES[key][2]))
 
 
-def _fitted(limits: Limits) -> Span:
-    nominal_mm = limits.nominal_mm
-    return Span(
-        nominal_mm + limits.lower_um / 1000, nominal_mm, nominal_mm + limits.upper_um / 1000
+def span_of(limits: Limits) -> Span:
+    """Return limits of size as a span; a nominal size beyond them is brought to the nearer one."""
+    least_mm, greatest_mm = (
+        limits.nominal_mm + each / 1000 for each in (limits.lower_um, limits.upper_um)
     )
+    return Span(least_mm, min(max(limits.nominal_mm, least_mm), greatest_mm), greatest_mm)
 
 
 def _about(nominal_mm: float, off_mm: float) -> Span:

@@ -24,7 +24,9 @@ HARD_RPM: Final = 1000.0
 def small_parts(tool: Tool, bench: Bench, route: Route) -> Iterator[Operation]:
     """Yield the operations of plug, button, separators and, if its tip is turned, set screw."""
     off = 2 if second_plug_mm(tool.parameters) else 1
-    yield from _made(Job(tool, tool.plug, bench, route), (first_side, second_side, _driver), off)
+    driven = (_driver,) if tool.abutment.cuts else ()
+    job = Job(tool, tool.abutment, bench, route)
+    yield from _made(job, (first_side, second_side, *driven), off)
     if tool.button is not None:
         yield from _made(Job(tool, tool.button, bench, route), (first_side, second_side), 1)
     if tool.separator is not None:

@@ -84,7 +84,7 @@ def cutting_rows(tool: Tool) -> tuple[tuple[str, Row, tuple[str, ...]], ...]:
     found: list[tuple[str, Row, tuple[str, ...]]] = []
     for part in tool.made_parts:
         kinds: list[tuple[Cutting, Cutter]] = [("turning", shop.turning_tool), ("drilling", "HSS")]
-        if part.name == "body":
+        if part is (tool.body if tool.bush is None else tool.bush):
             kinds.append(("reaming", "HSS"))
         if part.cuts and part.name != "body" and shop.machines != "lathe":
             kinds.append(("milling", "HSS"))

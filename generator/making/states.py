@@ -228,6 +228,11 @@ class Workpiece:
             inner = greater(inner, cut)
         return replace(self, inner=inner)
 
+    def threaded(self, thread: Thread) -> Workpiece:
+        """Return it with one more thread, in the order in which the finished part has them."""
+        done = (*self.threads, thread)
+        return replace(self, threads=tuple(each for each in self.part.threads if each in done))
+
     def finished(self, *names: str) -> Workpiece:
         """Return it with these surfaces of the finished outline cut, inside and outside."""
         outline = self.part.outline

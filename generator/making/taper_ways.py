@@ -8,9 +8,8 @@ from typing import Final
 from generator.formulas import cone, taper, taper_errors
 from generator.making.balls import resting_balls
 from generator.making.setups import OVERLAP_MM, TaperSetup
-from generator.model import parts
+from generator.model import mouths
 from generator.model.tool import Tool
-from generator.standards.rows import Thread
 
 CENTRES_DOUBT_MM: Final = 0.5
 """How well one knows between which points the work swings; engineering judgement."""
@@ -44,9 +43,9 @@ def set_over(tool: Tool, setup: TaperSetup, *, inch: bool) -> SetOver | None:
     """
     p = tool.parameters
     bore_mm, recess_mm = p.bore.diameter_mm, p.body.recess_mm
-    hole_mm, thread_mm = parts.rear_hole_mm(p), Thread.find(p.plug.thread).major_mm
+    bevel = tool.body.outline.surface("rear bevel")
     front_mm, front_out_mm = _ball(bore_mm, bore_mm + p.body.bevel_mm, inch=inch)
-    rear_mm, rear_out_mm = _ball(hole_mm, thread_mm + parts.THREAD_RIM_MM, inch=inch)
+    rear_mm, rear_out_mm = _ball(bevel.small_diameter_mm, bevel.diameter_mm, inch=inch)
     between_mm = setup.body_mm - 2 * recess_mm + front_out_mm + rear_out_mm
     if between_mm <= 2 * CENTRES_DOUBT_MM:
         return None
@@ -72,9 +71,9 @@ def _ball(hole_mm: float, mouth_mm: float, *, inch: bool) -> tuple[float, float]
     middle_mm = (hole_mm + mouth_mm) / 2
     fitting = [
         (abs(circle_mm - middle_mm), size_mm, out_mm)
-        for size_mm, circle_mm in resting_balls(hole_mm, mouth_mm, parts.BEVEL_DEG, inch=inch)
+        for size_mm, circle_mm in resting_balls(hole_mm, mouth_mm, mouths.BEVEL_DEG, inch=inch)
         for top_mm in (
-            cone.ball_height_mm(ball_mm=size_mm, mouth_mm=mouth_mm, angle_deg=parts.BEVEL_DEG),
+            cone.ball_height_mm(ball_mm=size_mm, mouth_mm=mouth_mm, angle_deg=mouths.BEVEL_DEG),
         )
         if (out_mm := top_mm - size_mm / 2) > 0
     ]

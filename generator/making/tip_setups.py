@@ -9,7 +9,7 @@ from generator.formulas import cone, taper_errors
 from generator.inputs.tables import ConeTip, SunkTip
 from generator.making.balls import resting_balls
 from generator.making.stepping import StepRow, step_table
-from generator.model import parts
+from generator.model import parts, screwed
 from generator.model.outline import Corner, Segment
 from generator.model.tips import DRILL_POINT_DEG, End
 from generator.model.tool import Tool
@@ -32,7 +32,7 @@ class PointSetup:
     """A male point.
 
     Attributes:
-        end: "front" or "rear".
+        end: "front" or "rear", or "tip 2" of a tip that screws into the plunger.
         angle_deg: Included angle.
         flat_mm: Diameter of the flat on the tip.
         diameter_mm: Diameter of the plunger.
@@ -64,7 +64,7 @@ class CountersinkSetup:
     """A countersink.
 
     Attributes:
-        end: "front" or "rear".
+        end: "front" or "rear", or "tip 2" of a tip that screws into the plunger.
         angle_deg: Included angle.
         mouth_mm: Diameter at the face.
         pilot_mm: Diameter of the pilot hole.
@@ -96,8 +96,11 @@ TipSetup = PointSetup | CountersinkSetup
 
 
 def tip_setups(tool: Tool, *, inch: bool) -> tuple[TipSetup, ...]:
-    """Return the ends of the plunger that have a cone, front end first."""
-    named = zip(("front", "rear"), parts.plunger_ends(tool.parameters), strict=True)
+    """Return the ends of the plunger that have a cone, front end first, or its screwed tips."""
+    p = tool.parameters
+    named = list(zip(("front", "rear"), parts.plunger_ends(p), strict=True))
+    if tool.tips:
+        named = [(f"tip {n}", end) for n, end in enumerate(screwed.tip_ends(p), 1)]
     made = (tip_setup(name, end, inch=inch) for name, end in named)
     return tuple(each for each in made if each is not None)
 

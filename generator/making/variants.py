@@ -10,10 +10,9 @@ from typing import Final
 from generator.inputs.measured import Measured
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import DERIVED_TEXT
-from generator.inputs.tables import StraightMount
 from generator.making.as_measured import Made, as_measured, behind
 from generator.making.sizes import STAND_OUT_MM
-from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from generator.units import shown
 
@@ -54,13 +53,13 @@ def variants(tool: Tool, measured: Measured) -> tuple[Variant, ...]:
 def _stand_out(tool: Tool, measured: Measured, plain: Variant) -> Iterator[Variant]:
     """Yield what is done about a taper that sinks too far: face the shoulder, or let it sink."""
     stands_mm = measured.stand_out_mm
-    due_mm = parts.stand_out_mm(tool.parameters)
+    due_mm = shank_of(tool.parameters.mount).stand_out_mm
     if stands_mm is None or not stands_mm < due_mm - STAND_OUT_MM:
         yield plain
         return
     less_mm = due_mm - stands_mm
     p, short_mm = plain.made.parameters, plain.made.rear_short_mm
-    if p.body.nose_length_mm > less_mm and not isinstance(p.mount, StraightMount):
+    if p.body.nose_length_mm > less_mm and shank_of(p.mount).taper:
         length_mm = round(p.body.nose_length_mm - less_mm, 6)
         faced = replace(p, body=replace(p.body, nose_length_mm=length_mm))
         yield Variant(

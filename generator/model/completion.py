@@ -3,39 +3,52 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, floor, isnan, pi
+from math import ceil, floor, isnan, nan, pi
 from typing import TypeVar, cast
 
 from generator.formulas import coils, cone, expansion, slot, spring
 from generator.inputs.parameters import Parameters
-from generator.inputs.quantities import SHORTEST_MM, is_derived
+from generator.inputs.quantities import DERIVED_TEXT, SHORTEST_MM, is_derived
+from generator.inputs.screwed_tips import OVER_THREAD_MM
 from generator.inputs.shop import FollowedTap, TapEnd
 from generator.inputs.tables import (
+    ArborTaperMount,
+    ArborThreadMount,
     BallTip,
     BlankTip,
+    CombinedMount,
     CountersinkTip,
     DrawbarMount,
     EjectedMount,
     HalfCentreTip,
     InnerSpring,
+    Mount,
+    OwnDrawbarMount,
+    OwnEjectedMount,
+    R8Mount,
     ScrewPoint,
     StraightMount,
+    TangMount,
     Tip,
 )
-from generator.model.keeping import PIN_SUNK_MM, across_mm, hole_mm, position_mm, travel_mm
+from generator.model import bush as bushes
+from generator.model import screwed
+from generator.model.holder import holder_of
+from generator.model.keeping import PIN_SUNK_MM, across_mm, hole_mm, out_mm, position_mm, travel_mm
+from generator.model.mouths import CHAMFER_TURNS, RIM_MM, bevel_depth_mm
 from generator.model.parts import (
+    blind_end_mm,
     front_bevel_mm,
-    morse_taper,
-    mount_diameter_mm,
     plug_face_mm,
     plunger_ends,
     pocket_mm,
-    rear_diameter_mm,
     second_plug_mm,
 )
+from generator.model.shank import drawbar_thread_of, shank_of, socket_of, taper_of
 from generator.model.springs import used
 from generator.standards.bands import SpringWire, TapHandling
 from generator.standards.limits import Limit
+from generator.standards.mounts import ChuckThread, ShankFlat
 from generator.standards.rows import Ball, SetScrew, Tap, Thread, WorkProperties
 
 ROOM_FOR_AIR_MM = 3.0
@@ -49,13 +62,33 @@ PILOT_SHARE = 0.4
 """Of the ball; with a right-angled seat it then clears the pilot hole."""
 CLEAR_PITCHES = 2.0
 CLEAR_OF_NOSE_MM = 2.0
+FREE_OF_SOCKET_MM = 0.6
+GRIP_DIAMETERS = 3
+BEHIND_GRIP_MM = 2.0
+FLAT_DEPTH_SHARE = 0.09
+FLAT_LENGTH_SHARE = 0.55
+"""Of the shank: what DIN 6535 HB comes to in the middle of its range."""
+ZONED_MM = 50.0
+"""Up to here zones are tabulated."""
 SHORT_NOSE_MM = 8.0
 GUIDE_DIAMETERS = 2.5
 HEAD_PLAY_MM = 0.3
 TAIL_PLAY_MM = 1.0
 LEAST_TAIL_MM = 1.0
 PIN_SHORT_MM = 0.3
+BUSH_TURNS = 6.0
+BUSH_PITCH_MM = 1.0
+BUSH_CONTACT_MM = 3.0
+FLANGE_SEAT_MM = 1.5
+FLANGE_SHORT_MM = 2.0
+BEHIND_BUSH_MM = 1.0
 LEFT_WHEN_GROWN_MM = 1.0
+SPIGOT_SHARE = 0.6
+LEAST_SPIGOT_MM = 2.0
+STUD_DIAMETERS = 1.5
+AHEAD_MM = 1.0
+FLATS_SHARE = 0.92
+FLATS_LENGTH_SHARE = 0.4
 READING_MM = {"eye": 0.05, "feel": 0.03, "indicator": 0.01}
 """How far a reading may be off; engineering judgement."""
 FORM_MM = {"hole": 0.01, "punch mark": 0.05}
@@ -97,11 +130,14 @@ def complete(p: Parameters) -> Parameters:
     for step in (
         _fits,
         _tips,
+        _screwed,
         _screw_tip,
         _slot_section,
         _crossing_position,
         _lengths,
+        _bush,
         _head,
+        _disc,
         _nose,
         _mount,
         _plug,
@@ -131,28 +167,75 @@ def _fits(p: Parameters) -> Parameters:
 
 
 def _tips(p: Parameters) -> Parameters:
-    diameter_mm = p.plunger.diameter_mm
+    """Fill in the ends of the plunger, and those of the tips that screw into it."""
+    stem_mm, tips = p.plunger.diameter_mm, p.screwed_tips
+    front_mm = stem_mm
+    if tips is not None:
+        front_mm = given(tips.diameter_mm, stem_mm)
+        spare = tuple(_formed(tip, front_mm) for tip in tips.spare)
+        tips = replace(tips, diameter_mm=front_mm, spare=spare)
+    front, rear = _formed(p.plunger.front, front_mm), _formed(p.plunger.rear, stem_mm)
+    return replace(p, plunger=replace(p.plunger, front=front, rear=rear), screwed_tips=tips)
 
-    def filled(tip: Tip) -> Tip:
-        if isinstance(tip, BlankTip):
-            sharp_mm = cone.cone_length_mm(diameter_mm=diameter_mm, flat_mm=0.0, angle_deg=60.0)
-            return replace(tip, stock_mm=given(tip.stock_mm, up(sharp_mm, 0.5)))
-        if isinstance(tip, HalfCentreTip):
-            return _relieved(tip, diameter_mm)
-        if isinstance(tip, BallTip):
-            return _seated(tip, diameter_mm)
-        if not isinstance(tip, CountersinkTip):
-            return tip
-        pilot = given(tip.pilot_mm, max(0.5, down(diameter_mm / 4 + 0.25, 0.5)))
-        return replace(
-            tip,
-            mouth_mm=given(tip.mouth_mm, down(0.87 * diameter_mm, 0.1)),
-            pilot_mm=pilot,
-            pilot_depth_mm=given(tip.pilot_depth_mm, pilot),
-        )
 
+def _formed(tip: Tip, diameter_mm: float) -> Tip:
+    """Return an end of a diameter with its form filled in."""
+    if isinstance(tip, BlankTip):
+        sharp_mm = cone.cone_length_mm(diameter_mm=diameter_mm, flat_mm=0.0, angle_deg=60.0)
+        return replace(tip, stock_mm=given(tip.stock_mm, up(sharp_mm, 0.5)))
+    if isinstance(tip, HalfCentreTip):
+        return _relieved(tip, diameter_mm)
+    if isinstance(tip, BallTip):
+        return _seated(tip, diameter_mm)
+    if not isinstance(tip, CountersinkTip):
+        return tip
+    pilot = given(tip.pilot_mm, max(0.5, down(diameter_mm / 4 + 0.25, 0.5)))
     return replace(
-        p, plunger=replace(p.plunger, front=filled(p.plunger.front), rear=filled(p.plunger.rear))
+        tip,
+        mouth_mm=given(tip.mouth_mm, down(0.87 * diameter_mm, 0.1)),
+        pilot_mm=pilot,
+        pilot_depth_mm=given(tip.pilot_depth_mm, pilot),
+    )
+
+
+def _screwed(p: Parameters) -> Parameters:
+    """Settle the joint of screwed tips, and how long they are: room for the longest of them."""
+    asked = p.screwed_tips
+    if asked is None:
+        return p
+    row = Thread.find(asked.thread)
+    register_mm = given(asked.register_mm, row.major_mm + OVER_THREAD_MM)
+    spigot_mm = given(
+        asked.register_length_mm, up(max(LEAST_SPIGOT_MM, SPIGOT_SHARE * register_mm), 0.5)
+    )
+    turns = screwed.STUD_RUN_OUT_TURNS + CHAMFER_TURNS
+    thin_mm = min(p.plunger.diameter_mm, asked.diameter_mm)
+    flats_mm = max(down(FLATS_SHARE * thin_mm, 0.5), SHORTEST_MM)
+    tips = replace(
+        asked,
+        register_mm=register_mm,
+        register_length_mm=spigot_mm,
+        stud_mm=given(asked.stud_mm, up(STUD_DIAMETERS * row.major_mm + turns * row.pitch_mm, 0.5)),
+        flats_mm=given(asked.flats_mm, flats_mm),
+        flats_length_mm=given(
+            asked.flats_length_mm, up(FLATS_LENGTH_SHARE * p.plunger.diameter_mm, 0.5)
+        ),
+    )
+    ends = screwed.tip_ends(replace(p, screwed_tips=tips))
+    behind, whole = (
+        Limit.find(name).warn
+        for name in ("metal behind the hollow of a tip", "round metal before the flats of a tip")
+    )
+    length_mm = max(
+        max(end.inner_mm + behind, end.outer_mm + tips.flats_length_mm + whole) for end in ends
+    )
+    return replace(
+        p,
+        screwed_tips=replace(
+            tips,
+            length_mm=given(asked.length_mm, up(length_mm, 0.5)),
+            tapped_mm=given(asked.tapped_mm, up(screwed.stud_deep_mm(tips) + AHEAD_MM, 0.5)),
+        ),
     )
 
 
@@ -279,13 +362,52 @@ def _lengths(p: Parameters) -> Parameters:
     )
 
 
+def _bush(p: Parameters) -> Parameters:
+    """Settle thread, register and flange of the nose bush."""
+    asked = p.bush
+    if asked is None or p.shoulder is None:
+        return p
+    thread = given(asked.thread, _bush_thread(p.shoulder.pocket_mm))
+    register_mm = given(asked.register_mm, up(Thread.find(thread).major_mm + 1.0, 0.5))
+    long_mm = BUSH_CONTACT_MM + bushes.SPIGOT_EDGE_MM + bevel_depth_mm(p)
+    rim_mm = register_mm + p.body.bevel_mm + (2 * RIM_MM if p.body.recess_mm > 0 else 0.0)
+    flange_mm = given(asked.flange_diameter_mm, up(rim_mm + 2 * FLANGE_SEAT_MM, 1.0))
+    return replace(
+        p,
+        bush=replace(
+            asked,
+            thread=thread,
+            register_mm=register_mm,
+            register_length_mm=given(asked.register_length_mm, up(long_mm, 0.5)),
+            flange_diameter_mm=flange_mm,
+            flats_mm=given(
+                asked.flats_mm, max(down(flange_mm - FLANGE_SHORT_MM, 1.0), SHORTEST_MM)
+            ),
+        ),
+    )
+
+
+def _bush_thread(pocket_mm: float) -> str:
+    """Return the smallest fine thread of a pitch worth cutting in which a pocket is no too wide.
+
+    Of several as large the finest, since it leaves most of the bush.
+    """
+    fine = [row for row in Thread.rows() if row.series == "fine" and row.pitch_mm >= BUSH_PITCH_MM]
+    fitting = [row for row in fine if row.minor_greatest_mm >= pocket_mm] or fine[-1:]
+    return min(fitting, key=lambda row: (row.major_mm, row.pitch_mm)).name
+
+
 def _head(p: Parameters) -> Parameters:
     """Settle head and guide of a shouldered plunger."""
     asked = p.shoulder
     if asked is None:
         return p
     head_mm = given(asked.head_diameter_mm, max(asked.pocket_mm - HEAD_PLAY_MM, SHORTEST_MM))
-    guide_mm = GUIDE_DIAMETERS * p.plunger.diameter_mm + front_bevel_mm(p)
+    guide_mm = GUIDE_DIAMETERS * p.plunger.diameter_mm + front_bevel_mm(p) - bushes.flange_mm(p)
+    if p.bush is not None:
+        turns_mm = BUSH_TURNS * Thread.find(p.bush.thread).pitch_mm
+        edge_mm = bushes.thread_edge_mm(p.bush)
+        guide_mm = max(guide_mm, bushes.before_thread_mm(p.bush) + turns_mm + edge_mm)
     return replace(
         p,
         shoulder=replace(
@@ -307,7 +429,8 @@ def _tail(p: Parameters) -> Parameters:
         stroke_mm, tail_mm = behind_mm - asked.tail_length_mm, asked.tail_length_mm
     else:
         stroke_mm, tail_mm = asked.travel_mm, max(behind_mm - asked.travel_mm, SHORTEST_MM)
-    out_mm = max(stroke_mm, 0.0) + plunger_ends(p)[0].outer_mm + CLEAR_OF_NOSE_MM
+    in_front_mm = plunger_ends(p)[0].outer_mm if p.screwed_tips is None else 0.0
+    out_mm = max(stroke_mm, 0.0) + in_front_mm + CLEAR_OF_NOSE_MM + bushes.flange_mm(p)
     stem_mm = given(asked.stem_mm, up(asked.guide_mm + out_mm, 0.5))
     first = p.springs[0] if p.springs[0].inner is None else p.springs[0].inner
     inside_mm = first.outside_mm - 2 * first.wire_mm
@@ -329,53 +452,134 @@ def _tail(p: Parameters) -> Parameters:
 
 def _nose(p: Parameters) -> Parameters:
     behind_mm = Limit.find("nose behind the screw hole").warn
-    length_mm = up(max(SHORT_NOSE_MM, mount_diameter_mm(p) / 2), 0.5)
+    length_mm = up(max(SHORT_NOSE_MM, shank_of(p.mount).diameter_mm / 2), 0.5)
     if p.slot is not None:
         length_mm = up(position_mm(p) + hole_mm(p) / 2 + behind_mm, 0.5)
+    shank = shank_of(p.mount)
+    wide_mm = up(shank.diameter_mm + 2.0, 1.0)
+    if shank.socket is not None:
+        wide_mm = shank.diameter_mm
+    if p.bush is not None:
+        length_mm = max(length_mm, up(bushes.hole_depth_mm(p, p.bush) + BEHIND_BUSH_MM, 0.5))
+        wide_mm = max(wide_mm, p.bush.flange_diameter_mm + 2 * p.body.edge_mm)
     return replace(
         p,
         body=replace(
             p.body,
-            nose_diameter_mm=given(p.body.nose_diameter_mm, up(mount_diameter_mm(p) + 2.0, 1.0)),
+            nose_diameter_mm=given(p.body.nose_diameter_mm, wide_mm),
             nose_length_mm=given(p.body.nose_length_mm, length_mm),
         ),
     )
 
 
 def _mount(p: Parameters) -> Parameters:
-    match p.mount:
-        case DrawbarMount() as mount:
-            thread = given(mount.drawbar_thread, morse_taper(mount).drawbar_thread)
-            filled: DrawbarMount | EjectedMount | StraightMount = replace(
+    return replace(p, mount=_filled(p.mount, p))
+
+
+def _filled(mount: Mount, p: Parameters) -> Mount:
+    taper = taper_of(mount)
+    small_mm = nan if taper is None else taper.small_diameter_mm
+    match mount:
+        case DrawbarMount() | OwnDrawbarMount() | R8Mount():
+            thread = drawbar_thread_of(mount)
+            engaged_mm = up(1.2 * Thread.find(thread).major_mm, 0.5)
+            return replace(
                 mount,
                 drawbar_thread=thread,
-                drawbar_engagement_mm=given(
-                    mount.drawbar_engagement_mm, up(1.2 * Thread.find(thread).major_mm, 0.5)
-                ),
+                drawbar_engagement_mm=given(mount.drawbar_engagement_mm, engaged_mm),
             )
-        case EjectedMount() as mount:
-            row = morse_taper(mount)
+        case EjectedMount() | OwnEjectedMount():
+            assert taper is not None
             deep_mm = Limit.find("rear end past the ejection depth").warn + 2.0
-            filled = replace(
+            past_mm = p.machine.ejection_depth_mm + deep_mm - taper.length_mm
+            return replace(
                 mount,
                 extension_diameter_mm=given(
-                    mount.extension_diameter_mm, down(row.small_diameter_mm - 0.6, 0.1)
+                    mount.extension_diameter_mm, down(small_mm - FREE_OF_SOCKET_MM, 0.1)
                 ),
-                extension_length_mm=given(
-                    mount.extension_length_mm,
-                    max(0.0, up(p.machine.ejection_depth_mm + deep_mm - row.length_mm, 0.5)),
-                ),
+                extension_length_mm=given(mount.extension_length_mm, max(0.0, up(past_mm, 0.5))),
             )
-        case StraightMount() as mount:
-            filled = replace(mount, grip_mm=given(mount.grip_mm, 3 * mount.diameter_mm))
-    return replace(p, mount=filled)
+        case CombinedMount():
+            shank_mm = given(mount.diameter_mm, down(small_mm - FREE_OF_SOCKET_MM, 0.5))
+            grip_mm = given(mount.grip_mm, GRIP_DIAMETERS * shank_mm)
+            return replace(
+                mount,
+                diameter_mm=shank_mm,
+                grip_mm=grip_mm,
+                length_mm=given(mount.length_mm, up(grip_mm + BEHIND_GRIP_MM, 0.5)),
+                tolerance=mount.tolerance or _shank_zone(shank_mm),
+            )
+        case TangMount():
+            return mount
+        case ArborTaperMount() | ArborThreadMount():
+            if isinstance(mount, ArborThreadMount):
+                stubs = {row.name: row.stub_mm for row in ChuckThread.rows()}
+                stub_mm = stubs.get(mount.thread, up(Thread.find(mount.thread).major_mm, 1.0))
+                mount = replace(mount, thread_length_mm=given(mount.thread_length_mm, stub_mm))
+            assert p.disc is not None
+            solid_mm = Limit.find("solid metal behind a blind bore").warn
+            whole_mm = blind_end_mm(p, p.disc) + solid_mm + socket_of(mount).depth_mm
+            length_mm = max(up(whole_mm - p.body.nose_length_mm, 0.5), SHORTEST_MM)
+            return replace(mount, length_mm=given(mount.length_mm, length_mm))
+        case StraightMount():
+            mount = replace(
+                mount,
+                grip_mm=given(mount.grip_mm, GRIP_DIAMETERS * mount.diameter_mm),
+                tolerance=mount.tolerance or _shank_zone(mount.diameter_mm),
+            )
+            return mount if mount.flats == "none" else _flatted(mount)
+
+
+def _shank_zone(diameter_mm: float) -> str:
+    """Return the zone of a shank that is gripped; "" where none is tabulated."""
+    return "h8" if diameter_mm <= ZONED_MM else DERIVED_TEXT
+
+
+def _flatted(mount: StraightMount) -> StraightMount:
+    """Return a straight shank with its flats filled in."""
+    size_mm = mount.diameter_mm
+    row = next((row for row in ShankFlat.rows() if row.diameter_mm == size_mm), None)
+    depth_mm, length_mm, middle_mm = (
+        (
+            up(FLAT_DEPTH_SHARE * size_mm, 0.1),
+            up(FLAT_LENGTH_SHARE * size_mm, 0.5),
+            0.5 * mount.grip_mm,
+        )
+        if row is None
+        else (row.depth_mm, row.flat_mm, row.middle_mm)
+    )
+    return replace(
+        mount,
+        flat_depth_mm=given(mount.flat_depth_mm, round(depth_mm, 6)),
+        flat_length_mm=given(mount.flat_length_mm, length_mm),
+        flat_position_mm=given(mount.flat_position_mm, middle_mm),
+    )
+
+
+def _disc(p: Parameters) -> Parameters:
+    """Settle how the tool goes together, and the disc of a blind bore; that leaves no plug."""
+    asked, way = p.disc, p.body.assembly
+    from_nose = asked is not None or p.bush is not None
+    body = replace(p.body, assembly=way or ("front-loaded" if from_nose else "rear-loaded"))
+    if asked is None:
+        return replace(p, body=body)
+    behind = isinstance(p.mount, ArborTaperMount | ArborThreadMount)
+    disc = replace(
+        asked,
+        diameter_mm=given(asked.diameter_mm, pocket_mm(p) - LOOSE_DISC_MM),
+        vent=asked.vent or ("side" if behind else "rear"),
+    )
+    return replace(p, body=body, disc=disc, plug=None)
 
 
 def _plug(p: Parameters) -> Parameters:
     asked = p.plug
-    if isinstance(p.mount, DrawbarMount):
-        thread = given(asked.thread, p.mount.drawbar_thread)
-        behind_mm = p.mount.drawbar_engagement_mm + ROOM_FOR_AIR_MM
+    if asked is None:
+        return p
+    bar = shank_of(p.mount).draw_bar
+    if bar is not None:
+        thread = given(asked.thread, bar.thread)
+        behind_mm = bar.engaged_mm + ROOM_FOR_AIR_MM
     else:
         thread = given(asked.thread, _largest_thread(p))
         behind_mm = 0.5
@@ -399,8 +603,9 @@ def _plug(p: Parameters) -> Parameters:
 def _largest_thread(p: Parameters) -> str:
     """Return the largest coarse thread that leaves enough wall, else the smallest over the bore."""
     wall_mm = Limit.find("wall over the rear thread").warn
-    jaws_mm = Limit.find("wall under the jaws").warn if isinstance(p.mount, StraightMount) else 0.0
-    outside_mm = rear_diameter_mm(p)
+    shank = shank_of(p.mount)
+    jaws_mm = Limit.find("wall under the jaws").warn if shank.gripped else 0.0
+    outside_mm = shank.rear_diameter_mm
     coarse = [
         row
         for row in Thread.rows()
@@ -484,6 +689,8 @@ def with_coils(asked: AnySpring) -> AnySpring:
 
 
 def _tap_reach(p: Parameters) -> Parameters:
+    if p.plug is None:
+        return p
     row = Thread.find(p.plug.thread)
     names = (f"ISO 529 {row.name}", f"ASME B94.9 {row.name.rsplit(' ', 1)[0]}")
     taps = {tap.name: tap for tap in Tap.rows()}
@@ -583,9 +790,20 @@ def _alignment(p: Parameters) -> Parameters:
             height_mm=given(asked.height_mm, (0.0 if same else 0.05) if upright else 0.04),
             side_mm=given(asked.side_mm, 0.0 if upright else 0.02),
             slope_mm=given(asked.slope_mm, 0.0 if shared else 0.02),
-            seat_mm=given(asked.seat_mm, 0.05 if isinstance(p.mount, StraightMount) else 0.01),
+            seat_mm=given(asked.seat_mm, _seat_mm(p)),
             bore_mm=given(asked.bore_mm, p.making.runout_mm / 2),
             bore_slope_mm=given(asked.bore_slope_mm, p.making.runout_mm),
             hole_deg=given(asked.hole_deg, 0.05 if same else 0.3),
         ),
     )
+
+
+def _seat_mm(p: Parameters) -> float:
+    """Return how far off the tool may seat: in its socket, or at its tip by the holder."""
+    holder, shank = holder_of(p.mount), shank_of(p.mount)
+    if holder is None or shank.gripped is None:
+        return 0.05 if shank.held == "gripped" else 0.01
+    free_mm = shank.gripped.length_mm - shank.gripped.grip_mm
+    if shank.taper is not None:
+        free_mm += shank.taper.whole_mm
+    return up(holder.off_mm(free_mm + p.body.nose_length_mm + out_mm(p)), 0.001)

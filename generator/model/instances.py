@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from generator.model import keeping, parts
+from generator.model import bush, keeping, parts, screwed
 from generator.model.assembly import Placed
 from generator.model.part import Part
 from generator.model.tool import Orientation, Tool
@@ -13,7 +13,10 @@ from generator.model.tool import Orientation, Tool
 COLOURS: Final = {
     "body": (0.62, 0.66, 0.70),
     "plunger": (0.85, 0.70, 0.35),
+    "tip": (0.80, 0.50, 0.30),
     "plug": (0.36, 0.52, 0.74),
+    "disc": (0.36, 0.52, 0.74),
+    "nose-bush": (0.78, 0.58, 0.36),
     "button": (0.75, 0.52, 0.32),
     "separator": (0.75, 0.52, 0.32),
     "set-screw": (0.25, 0.27, 0.30),
@@ -50,8 +53,12 @@ def standing(tool: Tool, orientation: Orientation, *, travel_mm: float) -> tuple
 
 def _standing(tool: Tool, o: Orientation, moved_mm: float) -> Iterator[Placed]:
     yield _along("body", tool.body, 0.0)
+    if tool.bush is not None:
+        yield _along("nose bush", tool.bush, -bush.flange_mm(tool.parameters))
     if o.which == "as drawn":
-        yield _along("plunger", tool.plunger, moved_mm - o.projection_extended_mm)
+        at_mm = moved_mm - o.projection_extended_mm
+        yield _along("plunger", tool.plunger, at_mm + screwed.front_mm(tool.parameters))
+        yield from (_along("tip", tip, at_mm) for tip in tool.tips[o.tip : o.tip + 1])
     else:
         yield Placed(
             "plunger",
@@ -60,7 +67,7 @@ def _standing(tool: Tool, o: Orientation, moved_mm: float) -> Iterator[Placed]:
             "front",
             COLOURS["plunger"],
         )
-    if tool.ball is not None:
+    if tool.ball is not None and o.tip == tool.ball_tip:
         outer = bool(o.outer.ball_mm)
         pole_mm = -o.projection_extended_mm - o.outer.stands_mm
         inner_mm = o.inner_extended_mm + o.inner.stands_mm - tool.ball.outline.length_mm
@@ -70,9 +77,10 @@ def _standing(tool: Tool, o: Orientation, moved_mm: float) -> Iterator[Placed]:
     if tool.button is not None:
         yield _along("button", tool.button, z_mm - tool.button.outline.length_mm)
     yield from _stack(tool, z_mm, o.force_N(moved_mm))
-    yield _along("plug", tool.plug, tool.plug_face_mm)
+    stop = tool.abutment
+    yield _along(stop.name, stop, tool.plug_face_mm)
     if parts.second_plug_mm(tool.parameters):
-        yield _along("plug 2", tool.plug, tool.plug_face_mm + tool.plug.outline.length_mm)
+        yield _along("plug 2", stop, tool.plug_face_mm + stop.outline.length_mm)
 
 
 def _across(tool: Tool) -> Iterator[Placed]:
@@ -110,5 +118,15 @@ def _stack(tool: Tool, z_mm: float, force_N: float) -> Iterator[Placed]:
             z_mm += tool.separator.outline.length_mm
 
 
+def kind_of(part: Part) -> str:
+    """Return what a part is, by which it is coloured: all tips are of one kind, all springs too."""
+    return part.name if part.name in COLOURS else part.name.split("-")[0]
+
+
+def colour_of(part: Part) -> tuple[float, float, float]:
+    """Return the colour of a part."""
+    return COLOURS[kind_of(part)]
+
+
 def _along(name: str, part: Part, z_mm: float) -> Placed:
-    return Placed(name, part, (0.0, 0.0, z_mm), "rear", COLOURS[part.name])
+    return Placed(name, part, (0.0, 0.0, z_mm), "rear", colour_of(part))

@@ -44,6 +44,15 @@ def travel_mm(p: Parameters) -> float:
     return nan if p.slot is None else p.slot.length_mm - across_mm(p)
 
 
+def out_mm(p: Parameters) -> float:
+    """Return how far the front end stands out of the nose with the plunger forward."""
+    if p.shoulder is not None:
+        return p.shoulder.stem_mm - p.shoulder.guide_mm
+    if p.slot is None:
+        return nan
+    return p.slot.front_mm + p.slot.length_mm - across_mm(p) / 2 - position_mm(p)
+
+
 def position_mm(p: Parameters) -> float:
     """Return where the screw or the pin stands, from the nose face; NaN for neither."""
     crossing = p.set_screw or p.cross_pin

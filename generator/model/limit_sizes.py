@@ -177,6 +177,15 @@ def _longest_stroke(p: Parameters) -> Parameters:
         shoulder = replace(
             shoulder, travel_mm=DERIVED, tail_length_mm=_smaller(p, shoulder.tail_length_mm)
         )
+    plug, disc = p.plug, p.disc
+    if plug is not None:
+        plug = replace(plug, sunk_mm=plug.sunk_mm + off_mm(p, max(plug.sunk_mm, LEAST_MM)))
+    if disc is not None:
+        disc = replace(
+            disc,
+            thickness_mm=_larger(p, disc.thickness_mm),
+            bottom_mm=_smaller(p, disc.bottom_mm),
+        )
     return replace(
         p,
         plunger=plunger,
@@ -186,7 +195,8 @@ def _longest_stroke(p: Parameters) -> Parameters:
         shoulder=shoulder,
         button=button,
         separator=separator,
-        plug=replace(p.plug, sunk_mm=p.plug.sunk_mm + off_mm(p, max(p.plug.sunk_mm, LEAST_MM))),
+        plug=plug,
+        disc=disc,
     )
 
 

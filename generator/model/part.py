@@ -6,8 +6,9 @@ Every radial cut is made from the side +y, where the set screw is.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import acos, asin, cos, isclose, log, pi, sin, sqrt
+from typing import Literal
 
 from generator.model.outline import Outline
 
@@ -120,6 +121,8 @@ class CrossHole:
 class Slot:
     """A milled slot along the axis: with a flat floor, or right through; or a flat milled across.
 
+    A slot that is open at the rear runs out through the rear face; only its front end is round.
+
     Attributes:
         name: What it is called on the sheet.
         front_mm: Position of its end nearer the working end.
@@ -128,6 +131,8 @@ class Slot:
         depth_mm: Depth on the centre line, from the outside diameter to the floor; the diameter
             where the slot goes right through.
         square: Whether its ends are square, as those of a flat milled across are, and not round.
+        both: Whether its like lies on the far side too; of flats alone.
+        open: Whether it is open at the rear.
     """
 
     name: str
@@ -136,20 +141,37 @@ class Slot:
     width_mm: float
     depth_mm: float
     square: bool = False
+    both: bool = False
+    open: bool = False
+
+    @property
+    def rear_mm(self) -> float:
+        """Position of its end toward the shank."""
+        return self.front_mm + self.length_mm
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return 1 + self.both
+
+    def floor_mm(self, outline: Outline) -> float:
+        """Return how far its floor lies from the axis."""
+        return self._radius_mm(outline) - self.depth_mm
 
     def through(self, outline: Outline) -> bool:
         """Tell whether it goes right through the bar it is milled into."""
         return self.depth_mm >= 2 * self._radius_mm(outline) - 1e-9
 
     def _radius_mm(self, outline: Outline) -> float:
-        return outline.radius_at_mm(self.front_mm + self.length_mm / 2, inside=False)
+        middle_mm = min(max(self.front_mm + self.length_mm / 2, 0.0), outline.length_mm)
+        return outline.radius_at_mm(middle_mm, inside=False)
 
     def volume_mm3(self, outline: Outline) -> float:
         """Return what the slot takes out of the solid cylinder it is milled into."""
         radius, half = self._radius_mm(outline), self.width_mm / 2
         floor = radius - self.depth_mm
         if self.square:
-            return self.length_mm * segment_area_mm2(radius, floor)
+            return self.count * self.length_mm * segment_area_mm2(radius, floor)
         through = self.through(outline)
 
         def height(y: float) -> float:
@@ -159,7 +181,22 @@ class Slot:
         area = strip_area_mm2(radius, half)
         if not through:
             area = area / 2 - 2 * half * floor
+        if self.open:
+            return over_disc(half, height) / 2 + self._run_out_mm3(outline, floor)
         return over_disc(half, height) + (self.length_mm - self.width_mm) * area
+
+    def _run_out_mm3(self, outline: Outline, floor: float) -> float:
+        """Return what it takes behind its round end, as far as the rear face and its chamfer."""
+        half, start = self.width_mm / 2, self.front_mm + self.width_mm / 2
+        volume = 0.0
+        for s in outline.segments():
+            front, rear = max(s.front_mm, start), min(s.rear_mm, self.rear_mm)
+            if s.end.z_mm > s.start.z_mm and rear > front:
+                slope = (s.end.r_mm - s.start.r_mm) / (s.end.z_mm - s.start.z_mm)
+                r0, r1 = (s.start.r_mm + slope * (z - s.start.z_mm) for z in (front, rear))
+                area = mean_strip_area_mm2(r0, r1, half) / 2 - 2 * half * floor
+                volume += (rear - front) * area
+        return volume
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,24 +250,32 @@ class HexSocket:
 
 @dataclass(frozen=True, slots=True)
 class SideFlat:
-    """A flat along the axis at one end of a part, on the side of the radial cuts.
+    """A flat along the axis at one end of a part, or up to a step, on the side of the radial cuts.
 
     Attributes:
         name: What it is called on the sheet.
         front_mm: Where it begins: at the front end, or at the wall where it ends.
         length_mm: Its length along the axis.
         off_mm: How far from the axis it lies.
+        both: Whether there are two of them on opposite sides, as of a tang; these lie a quarter
+            of a turn from the side of the radial cuts.
     """
 
     name: str
     front_mm: float
     length_mm: float
     off_mm: float
+    both: bool = False
 
     @property
     def rear_mm(self) -> float:
         """Where it ends toward the shank."""
         return self.front_mm + self.length_mm
+
+    def on_flange(self, outline: Outline) -> bool:
+        """Tell whether it takes the whole length of a flange at the front end."""
+        ends = (s.rear_mm for s in outline.segments() if s.end.z_mm > s.start.z_mm)
+        return self.front_mm <= 0 and any(isclose(end, self.rear_mm) for end in ends)
 
     def volume_mm3(self, outline: Outline) -> float:
         """Return what it takes off a solid end: half of what a strip down the middle leaves."""
@@ -243,7 +288,7 @@ class SideFlat:
                 disc = pi * (r0**2 + r0 * r1 + r1**2) / 3
                 left = mean_strip_area_mm2(r0, r1, self.off_mm)
                 way = 1.0 if s.end.z_mm > s.start.z_mm else -1.0
-                volume += way * (rear - front) * (disc - left) / 2
+                volume += (1 + self.both) * way * (rear - front) * (disc - left) / 2
         return volume
 
     def half_width_mm(self, radius_mm: float) -> float:
@@ -275,8 +320,9 @@ class Thread:
         tolerance_class: Such as "6H", "6g", "2B".
         major_mm: Major diameter.
         minor_mm: Basic minor diameter.
-        full_mm: Length of full thread, from the rear face of the part.
+        full_mm: Length of full thread, from the end of the part that it opens to.
         external: Whether it is a male thread.
+        opens: Which end that is.
     """
 
     surface: str
@@ -286,6 +332,15 @@ class Thread:
     minor_mm: float
     full_mm: float
     external: bool
+    opens: Literal["front", "rear"] = "rear"
+
+    def full_span_mm(self, outline: Outline) -> tuple[float, float]:
+        """Return where full thread begins and ends, within its surface."""
+        s = outline.surface(self.surface)
+        if self.opens == "front":
+            return s.front_mm, min(s.rear_mm, max(s.front_mm, self.full_mm))
+        end_mm = max(corner.z_mm for corner in outline.corners)
+        return max(s.front_mm, min(s.rear_mm, end_mm - self.full_mm)), s.rear_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,3 +374,20 @@ class Part:
     def mass_g(self) -> float:
         """The mass of the finished part."""
         return self.volume_mm3 * self.density_g_per_cm3 / 1000
+
+
+def cored(part: Part) -> Part:
+    """Return a part with its male threads turned down to their cores.
+
+    Outside of the core a screwed part is meant to stand in the metal that it is screwed into.
+    """
+    corners = list(part.outline.corners)
+    for thread in part.threads:
+        if not thread.external:
+            continue
+        last = next(n for n, corner in enumerate(corners) if corner.surface == thread.surface)
+        start_mm = corners[last - 1].z_mm
+        for n, corner in enumerate(corners[last - 1 :], last - 1):
+            if corner.z_mm >= start_mm:
+                corners[n] = replace(corner, r_mm=min(corner.r_mm, thread.minor_mm / 2))
+    return replace(part, outline=replace(part.outline, corners=tuple(corners)))

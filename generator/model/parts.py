@@ -4,81 +4,45 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import cos, floor, pi, radians, sin, tan
+from math import cos, floor, isclose, pi, radians, sin, tan
 
 from generator.formulas import cone
 from generator.inputs.parameters import Parameters
-from generator.inputs.tables import (
-    DrawbarMount,
-    EjectedMount,
-    MorseMount,
-    Shoulder,
-    StraightMount,
-)
-from generator.model import keeping
+from generator.inputs.tables import Disc, Plug, Shoulder
+from generator.model import bush as bushes
+from generator.model import keeping, screwed
 from generator.model.keeping import BOUGHT_STEEL_G_PER_CM3
+from generator.model.mouths import (
+    BEVEL_DEG,
+    BEVEL_SLOPE,
+    RIM_MM,
+    RUN_OUT_TURNS,
+    bevel_depth_mm,
+    hole_to_tap_mm,
+    thread_chamfer_mm,
+)
 from generator.model.outline import Corner, Outline
-from generator.model.part import DriverSlot, HexSocket, Part, SideFlat, Thread
+from generator.model.part import CrossHole, DriverSlot, HexSocket, Part, SideFlat, Slot, Thread
+from generator.model.shank import Shank, Socket, shank_of
 from generator.model.springs import CoilSpring
 from generator.model.tips import DRILL_POINT_DEG, End, reverse
-from generator.standards.rows import Material, MorseTaper
+from generator.standards.rows import Material
 from generator.standards.rows import Thread as ThreadRow
 
-BEVEL_DEG = 60.0
-BEVEL_SLOPE = tan(radians(BEVEL_DEG / 2))
-RUN_OUT_TURNS = 3.0
 HEAD_EDGE_MM = 0.3
 """Chamfer on the edges of a plunger's head and tail; common practice, no source."""
 THREAD_RIM_MM = 0.5
 """How much larger in radius than the thread bevel and recess at the rear end are together."""
 BALL_RUNS = 120
-
-
-def morse_taper(mount: MorseMount) -> MorseTaper:
-    """Return the row of the table for a Morse mount."""
-    return MorseTaper.find(mount.row_name)
-
-
-def stand_out_mm(p: Parameters) -> float:
-    """Return how far a taper stands out of its socket; 0 for a straight shank."""
-    return 0.0 if isinstance(p.mount, StraightMount) else morse_taper(p.mount).projection_mm
-
-
-def mount_diameter_mm(p: Parameters) -> float:
-    """Return the largest diameter of the mount."""
-    if isinstance(p.mount, StraightMount):
-        return p.mount.diameter_mm
-    row = morse_taper(p.mount)
-    return row.gauge_diameter_mm + row.taper * row.projection_mm
-
-
-def rear_diameter_mm(p: Parameters) -> float:
-    """Return the outside diameter over the rear thread."""
-    match p.mount:
-        case StraightMount():
-            return p.mount.diameter_mm
-        case EjectedMount() if p.mount.extension_length_mm > 0:
-            return p.mount.extension_diameter_mm
-        case _:
-            return morse_taper(p.mount).small_diameter_mm
-
-
-def mount_length_mm(p: Parameters) -> float:
-    """Return the length of the body behind the nose."""
-    match p.mount:
-        case StraightMount():
-            return p.mount.length_mm
-        case EjectedMount():
-            row = morse_taper(p.mount)
-            return row.projection_mm + row.length_mm + p.mount.extension_length_mm
-        case DrawbarMount():
-            row = morse_taper(p.mount)
-            return row.projection_mm + row.length_mm
+BEFORE_DISC_MM = 0.5
+CENTRE_SHARE = 0.4
+"""Mouth of the centre in a solid rear end, of the end; common practice, no source."""
+DRILL_SLOPE = tan(radians(DRILL_POINT_DEG / 2))
 
 
 def body_length_mm(p: Parameters) -> float:
     """Return the length of the body."""
-    return p.body.nose_length_mm + mount_length_mm(p)
+    return p.body.nose_length_mm + shank_of(p.mount).length_mm
 
 
 def pocket_mm(p: Parameters) -> float:
@@ -87,40 +51,47 @@ def pocket_mm(p: Parameters) -> float:
 
 
 def rear_hole_mm(p: Parameters) -> float:
-    """Return the diameter of the hole that the rear thread is cut in.
-
-    The bore itself, if it lies within the limits of the thread's minor diameter or above; else the
-    tapping drill.
-    """
-    row = ThreadRow.find(p.plug.thread)
+    """Return the diameter of the hole that the rear thread is cut in; a blind bore has none."""
     bore = pocket_mm(p)
-    return bore if bore >= row.minor_least_mm else max(bore, row.tapping_drill_mm)
+    return bore if p.plug is None else hole_to_tap_mm(ThreadRow.find(p.plug.thread), bore)
 
 
 def second_plug_mm(p: Parameters) -> float:
     """Return the length of the second plug that locks the first from behind; 0 for none."""
-    return p.plug.length_mm if p.plug.locking == "second plug" else 0.0
+    plug = p.plug
+    return plug.length_mm if plug is not None and plug.locking == "second plug" else 0.0
 
 
 def rear_full_thread_mm(p: Parameters) -> float:
-    """Return the length of full thread from the rear face."""
-    return p.plug.tapped_mm
+    """Return the length of full thread from the rear face; 0 for none."""
+    return 0.0 if p.plug is None else p.plug.tapped_mm
 
 
 def rear_hole_depth_mm(p: Parameters) -> float:
-    """Return the full depth of the hole for the rear thread, from the rear face."""
+    """Return the full depth of the hole for the rear thread, from the rear face; 0 for none."""
+    if p.plug is None:
+        return 0.0
     return rear_full_thread_mm(p) + RUN_OUT_TURNS * ThreadRow.find(p.plug.thread).pitch_mm
 
 
 def rear_hole_start_mm(p: Parameters) -> float:
-    """Return how far the bore is free of the rear thread and of its hole, from the nose face."""
+    """Return how far the bore is free from the nose face: to the rear hole, or to the disc."""
+    if p.disc is not None:
+        return plug_face_mm(p)
     widening_mm = (rear_hole_mm(p) - pocket_mm(p)) / 2
     drop_mm = widening_mm / tan(radians(DRILL_POINT_DEG / 2))
     return body_length_mm(p) - rear_hole_depth_mm(p) - drop_mm
 
 
+def mouth_mm(p: Parameters) -> float:
+    """Return the diameter of what opens at the nose face: the bore, or the register of a bush."""
+    return p.bore.diameter_mm if p.bush is None else p.bush.register_mm
+
+
 def nose_hollow_mm(p: Parameters) -> float:
     """Return the largest diameter that is hollow within the nose."""
+    if p.bush is not None:
+        return p.bush.register_mm
     if p.shoulder is None:
         return p.bore.diameter_mm
     inside = p.shoulder.guide_mm < p.body.nose_length_mm
@@ -128,44 +99,122 @@ def nose_hollow_mm(p: Parameters) -> float:
 
 
 def plug_face_mm(p: Parameters) -> float:
-    """Return where the face stands on which the last spring bears, from the nose face."""
+    """Return where the face stands on which the last spring bears, from the nose face.
+
+    That of the plug, or of the disc, whose edge rests on the cone that the drill left.
+    """
+    if p.disc is not None:
+        return disc_rest_mm(p, p.disc) - p.disc.thickness_mm
+    assert p.plug is not None
     return body_length_mm(p) - p.plug.sunk_mm - p.plug.length_mm
 
 
+def disc_rest_mm(p: Parameters, disc: Disc) -> float:
+    """Return where the rear face of the disc rests, from the nose face."""
+    return disc.bottom_mm + (pocket_mm(p) - disc.diameter_mm) / 2 / DRILL_SLOPE
+
+
+def blind_end_mm(p: Parameters, disc: Disc) -> float:
+    """Return where a blind bore ends, from the nose face: the tip of the drill's cone."""
+    return disc.bottom_mm + pocket_mm(p) / 2 / DRILL_SLOPE
+
+
+def way_out_mm(p: Parameters) -> dict[str, float]:
+    """Return the hole by which the air leaves the bore behind the springs, by its key."""
+    if p.disc is not None:
+        return {"disc.vent_mm": p.disc.vent_mm}
+    assert p.plug is not None
+    return {"plug.vent_mm": p.plug.vent_mm}
+
+
+def solid_start_mm(p: Parameters) -> float:
+    """Return where solid metal has to end behind a blind bore: at tang, socket or rear face."""
+    shank = shank_of(p.mount)
+    length_mm = body_length_mm(p)
+    if shank.tang is not None:
+        return length_mm - shank.tang.neck_mm
+    return length_mm - (shank.socket.depth_mm if shank.socket else 0.0)
+
+
 def front_bevel_mm(p: Parameters) -> float:
-    """Return how far recess and bevel reach into the bore, where nothing guides the plunger."""
-    return p.body.recess_mm + p.body.bevel_mm / 2 / BEVEL_SLOPE
+    """Return how much of the guiding bore its mouth takes, where nothing guides the plunger.
+
+    Recess and bevel of the body, or both bevels of a nose bush.
+    """
+    return bevel_depth_mm(p) if p.bush is None else bushes.mouths_mm(p)
 
 
 def body(p: Parameters) -> Part:
     """Return the body; z = 0 at the nose face, positive toward the shank."""
-    row = ThreadRow.find(p.plug.thread)
-    length_mm = body_length_mm(p)
-    outside, planes = _body_outside(p, length_mm, row.major_mm)
+    length_mm, shank = body_length_mm(p), shank_of(p.mount)
+    inside = _body_inside(p, length_mm, shank)
+    outside, planes = _body_outside(p, length_mm, inside[0].r_mm)
     material = Material.find(p.body.material)
     return Part(
         name="body",
         title="Body",
-        outline=Outline(tuple(outside + _body_inside(p, length_mm, row)), planes),
+        outline=Outline(tuple(outside + inside), planes),
         material=material.name,
         density_g_per_cm3=material.density_g_per_cm3,
-        cuts=keeping.hole_across(p),
-        threads=(
-            Thread(
-                surface="rear thread",
-                designation=row.name,
-                tolerance_class=row.tolerance_class,
-                major_mm=row.major_mm,
-                minor_mm=row.minor_mm,
-                full_mm=rear_full_thread_mm(p),
-                external=False,
-            ),
+        cuts=(
+            *_tang(shank, length_mm),
+            *keeping.hole_across(p),
+            *_vent_hole(p),
+            *_milled(p, shank),
         ),
+        threads=tuple(_body_threads(p, shank)),
     )
 
 
+def _body_threads(p: Parameters, shank: Shank) -> Iterator[Thread]:
+    """Yield the threads of the body: for a nose bush, for the plug, or for an arbor."""
+    if p.bush is not None:
+        yield bushes.nose_thread(p, p.bush)
+    if p.plug is not None:
+        yield _internal("rear thread", ThreadRow.find(p.plug.thread), rear_full_thread_mm(p))
+    if shank.socket is not None and shank.socket.thread is not None:
+        full_mm = shank.socket.register_length_mm + shank.socket.length_mm
+        yield _internal("arbor thread", shank.socket.thread, full_mm)
+
+
+def _internal(surface: str, row: ThreadRow, full_mm: float) -> Thread:
+    return Thread(
+        surface=surface,
+        designation=row.name,
+        tolerance_class=row.tolerance_class,
+        major_mm=row.major_mm,
+        minor_mm=row.minor_mm,
+        full_mm=full_mm,
+        external=False,
+    )
+
+
+def _vent_hole(p: Parameters) -> Iterator[CrossHole]:
+    """Yield the hole through the wall that lets the air out of a blind bore, if it has one."""
+    if p.disc is not None and p.disc.vent == "side":
+        yield CrossHole("vent hole", vent_position_mm(p, p.disc), p.disc.vent_mm)
+
+
+def vent_position_mm(p: Parameters, disc: Disc) -> float:
+    """Return where the vent through the wall stands: just before the disc, from the nose face."""
+    return plug_face_mm(p) - disc.vent_mm / 2 - BEFORE_DISC_MM
+
+
+def _milled(p: Parameters, shank: Shank) -> Iterator[Slot]:
+    """Yield what is milled into the parallel part of the shank, counted from the nose face."""
+    if shank.milled is not None:
+        yield replace(shank.milled, front_mm=p.body.nose_length_mm + shank.milled.front_mm)
+
+
+def _tang(shank: Shank, length_mm: float) -> Iterator[SideFlat]:
+    """Yield the two flats of a tang, as one cut."""
+    if shank.tang is not None:
+        flat_mm, half = shank.tang.flat_mm, shank.tang.thickness_mm / 2
+        yield SideFlat("tang", length_mm - flat_mm, flat_mm, half, both=True)
+
+
 def _body_outside(
-    p: Parameters, length_mm: float, thread_mm: float
+    p: Parameters, length_mm: float, mouth: float
 ) -> tuple[list[Corner], tuple[tuple[str, float], ...]]:
     """Return the corners up the front face, along the outside and to the edge of the rear face."""
     nose, edge_mm = p.body.nose_diameter_mm / 2, p.body.edge_mm
@@ -175,7 +224,14 @@ def _body_outside(
     corners.append(Corner(p.body.nose_length_mm, nose, "nose"))
     behind, planes = _mount_outside(p, length_mm)
     corners += [corner for corner in behind if corner.surface != "shoulder" or corner.r_mm != nose]
-    room_mm = (rear_diameter_mm(p) - thread_mm) / 2 - THREAD_RIM_MM
+    shank = shank_of(p.mount)
+    room_mm = shank.rear_diameter_mm / 2 - mouth
+    if shank.cylinder is not None:
+        room_mm = min(room_mm, shank.cylinder.length_mm)
+    if shank.milled is not None and shank.milled.open:
+        room_mm = min(room_mm, shank.milled.depth_mm)
+    if shank_of(p.mount).tang is not None:
+        room_mm = 0.0
     rear_edge_mm = min(edge_mm, floor(max(room_mm, 0.0) / 2 * 10) / 10)
     return (_chamfered(corners, rear_edge_mm) if rear_edge_mm > 0 else corners), planes
 
@@ -184,20 +240,24 @@ def _mount_outside(
     p: Parameters, length_mm: float
 ) -> tuple[list[Corner], tuple[tuple[str, float], ...]]:
     """Return the corners behind the nose, and the planes that the mount is known by."""
-    nose_mm, rear = p.body.nose_length_mm, rear_diameter_mm(p) / 2
-    if isinstance(p.mount, StraightMount):
-        shank = [Corner(nose_mm, rear, "shoulder"), Corner(length_mm, rear, "shank")]
-        return shank, (("shank start", nose_mm),)
-    row = morse_taper(p.mount)
-    gauge_mm = nose_mm + row.projection_mm
-    small_mm = gauge_mm + row.length_mm
-    corners = [
-        Corner(nose_mm, mount_diameter_mm(p) / 2, "shoulder"),
-        Corner(small_mm, row.small_diameter_mm / 2, "taper"),
-    ]
-    if length_mm > small_mm:
-        corners += [Corner(small_mm, rear, "rear shoulder"), Corner(length_mm, rear, "extension")]
-    return corners, (("gauge plane", gauge_mm), ("small end", small_mm))
+    shank, at_mm = shank_of(p.mount), p.body.nose_length_mm
+    corners = [Corner(at_mm, shank.diameter_mm / 2, "shoulder")]
+    planes: list[tuple[str, float]] = []
+    if shank.taper is not None:
+        planes.append(("gauge plane", at_mm + shank.taper.stand_out_mm))
+        at_mm += shank.taper.whole_mm
+        planes.append(("small end", at_mm))
+        corners.append(Corner(at_mm, shank.taper.small_diameter_mm / 2, "taper"))
+    if shank.cylinder is not None:
+        radius = shank.cylinder.diameter_mm / 2
+        if shank.taper is not None and not isclose(corners[-1].r_mm, radius):
+            corners.append(Corner(at_mm, radius, "rear shoulder"))
+        corners.append(Corner(length_mm, radius, shank.cylinder.surface))
+        if shank.cylinder.surface == "shank":
+            planes.append(("shank start", at_mm))
+    if p.disc is not None:
+        planes.append(("bottom", p.disc.bottom_mm))
+    return corners, tuple(planes)
 
 
 def _chamfered(corners: list[Corner], edge_mm: float) -> list[Corner]:
@@ -211,8 +271,12 @@ def _chamfered(corners: list[Corner], edge_mm: float) -> list[Corner]:
     ]
 
 
-def _body_inside(p: Parameters, length_mm: float, row: ThreadRow) -> list[Corner]:
+def _body_inside(p: Parameters, length_mm: float, shank: Shank) -> list[Corner]:
     """Return the corners down the rear face and back along the bore to the front face."""
+    if p.disc is not None:
+        return _blind(p, p.disc, length_mm, shank) + _front_inside(p)
+    assert p.plug is not None
+    row = ThreadRow.find(p.plug.thread)
     bore, hole = pocket_mm(p) / 2, rear_hole_mm(p) / 2
     recess = p.body.recess_mm
     mouth = row.major_mm / 2 + THREAD_RIM_MM / 2
@@ -225,24 +289,74 @@ def _body_inside(p: Parameters, length_mm: float, row: ThreadRow) -> list[Corner
     foot_mm = length_mm - rear_hole_depth_mm(p)
     corners.append(Corner(foot_mm, hole, "rear thread"))
     if hole > bore:
-        drop = (hole - bore) / tan(radians(DRILL_POINT_DEG / 2))
-        corners.append(Corner(foot_mm - drop, bore, "drill point"))
+        corners.append(Corner(foot_mm - (hole - bore) / DRILL_SLOPE, bore, "drill point"))
     return corners + _front_inside(p)
+
+
+def _blind(p: Parameters, disc: Disc, length_mm: float, shank: Shank) -> list[Corner]:
+    """Return the corners from the rear face to the bottom of a blind bore."""
+    bore, vent = pocket_mm(p) / 2, disc.vent_mm / 2 if disc.vent == "rear" else 0.0
+    foot_mm = disc.bottom_mm + (bore - vent) / DRILL_SLOPE
+    if shank.socket is not None:
+        corners = _socket(shank.socket, length_mm)
+    else:
+        corners = _rear_centre(shank, length_mm, vent)
+    corners.append(Corner(foot_mm, vent, "vent" if vent else "axis"))
+    return [*corners, Corner(disc.bottom_mm, bore, "drill point")]
+
+
+def _rear_centre(shank: Shank, length_mm: float, vent: float) -> list[Corner]:
+    """Return the corners of a centre in the rear face, over the vent or over a pilot hole."""
+    across_mm = shank.rear_diameter_mm if shank.tang is None else shank.tang.thickness_mm
+    mouth = max(round(CENTRE_SHARE * across_mm, 1) / 2, vent + 0.5)
+    pilot = vent or round(mouth, 1) / 2
+    cone_mm = length_mm - (mouth - pilot) / BEVEL_SLOPE
+    corners = [Corner(length_mm, mouth, "rear face"), Corner(cone_mm, pilot, "rear bevel")]
+    if not vent:
+        deep_mm = cone_mm - 2 * pilot
+        corners.append(Corner(deep_mm, pilot, "rear centre"))
+        corners.append(Corner(deep_mm - pilot / DRILL_SLOPE, 0.0, "rear centre point"))
+    return corners
+
+
+def _socket(socket: Socket, length_mm: float) -> list[Corner]:
+    """Return the corners of what an arbor goes into, from the rear face to the axis."""
+    foot, z_mm = socket.foot_mm / 2, length_mm
+    if socket.thread is None:
+        corners = [
+            Corner(z_mm, socket.mouth_mm / 2, "rear face"),
+            Corner(z_mm - socket.depth_mm, foot, "socket taper"),
+        ]
+    else:
+        mouth = socket.mouth_mm / 2 + THREAD_RIM_MM / 2
+        corners = []
+        if socket.register_mm > 0:
+            register = socket.register_mm / 2
+            corners.append(Corner(z_mm, register, "rear face"))
+            z_mm -= socket.register_length_mm
+            corners.append(Corner(z_mm, register, "arbor register"))
+        corners.append(Corner(z_mm, mouth, "arbor register floor" if corners else "rear face"))
+        corners.append(Corner(z_mm - (mouth - foot) / BEVEL_SLOPE, foot, "rear bevel"))
+        corners.append(Corner(length_mm - socket.depth_mm, foot, "arbor thread"))
+    return [*corners, Corner(length_mm - socket.depth_mm, 0.0, "socket floor")]
 
 
 def _front_inside(p: Parameters) -> list[Corner]:
     """Return the corners from the bore that holds the springs to the front face."""
-    bore = p.bore.diameter_mm / 2
-    corners = []
-    if p.shoulder is not None:
+    bore = mouth_mm(p) / 2
+    corners: list[Corner] = []
+    if p.bush is not None:
+        corners = bushes.seat(p, p.bush)
+    elif p.shoulder is not None:
         corners = [
             Corner(p.shoulder.guide_mm, pocket_mm(p) / 2, "spring pocket"),
             Corner(p.shoulder.guide_mm, bore, "step"),
         ]
     recess, bevel = p.body.recess_mm, p.body.bevel_mm / 2
     mouth = bore + bevel
-    rim = mouth + 0.25 if recess > 0 else mouth
-    corners.append(Corner(recess + bevel / BEVEL_SLOPE, bore, "bore"))
+    rim = mouth + RIM_MM if recess > 0 else mouth
+    surface = "bore" if p.bush is None else "register"
+    corners.append(Corner(bevel_depth_mm(p), bore, surface))
     if bevel > 0:
         corners.append(Corner(recess, mouth, "front bevel"))
     if recess > 0:
@@ -251,15 +365,13 @@ def _front_inside(p: Parameters) -> list[Corner]:
 
 
 def plunger_ends(p: Parameters) -> tuple[End, End]:
-    """Return the front and the rear end of the plunger."""
-    return (
-        End(p.plunger.front, p.plunger.diameter_mm),
-        End(p.plunger.rear, p.plunger.diameter_mm),
-    )
+    """Return the front and the rear end of the plunger; the front one may be a screwed tip's."""
+    front = screwed.tip_ends(p)[:1] or (End(p.plunger.front, p.plunger.diameter_mm),)
+    return front[0], End(p.plunger.rear, p.plunger.diameter_mm)
 
 
 def plunger(p: Parameters) -> Part:
-    """Return the plunger; z = 0 at its front tip."""
+    """Return the plunger; z = 0 at its front: its tip, or the face on which a screwed one bears."""
     if p.shoulder is not None:
         return _shouldered(p, p.shoulder)
     front, rear = plunger_ends(p)
@@ -291,7 +403,7 @@ def plunger(p: Parameters) -> Part:
 
 def _shouldered(p: Parameters, shoulder: Shoulder) -> Part:
     """Return a plunger with a head behind its stem, and a tail that meets the plug."""
-    front, edge = plunger_ends(p)[0], HEAD_EDGE_MM
+    front, tips, edge = plunger_ends(p)[0], p.screwed_tips, HEAD_EDGE_MM
     stem, head, tail = (
         each / 2
         for each in (p.plunger.diameter_mm, shoulder.head_diameter_mm, shoulder.tail_diameter_mm)
@@ -299,7 +411,7 @@ def _shouldered(p: Parameters, shoulder: Shoulder) -> Part:
     rear_mm = shoulder.stem_mm + shoulder.head_length_mm
     length_mm = p.plunger.length_mm
     corners = [
-        *front.outside("front"),
+        *(front.outside("front") if tips is None else [Corner(0.0, stem, "front face")]),
         Corner(shoulder.stem_mm, stem, "guide"),
         Corner(shoulder.stem_mm, head - edge, "shoulder"),
         Corner(shoulder.stem_mm + edge, head, "head chamfer"),
@@ -309,7 +421,7 @@ def _shouldered(p: Parameters, shoulder: Shoulder) -> Part:
         Corner(length_mm - edge, tail, "tail"),
         Corner(length_mm, tail - edge, "tail chamfer"),
         Corner(length_mm, 0.0, "rear face"),
-        *front.inside("front"),
+        *(front.inside("front") if tips is None else screwed.stem_hole(tips)),
     ]
     material = Material.find(p.plunger.material)
     return Part(
@@ -318,6 +430,8 @@ def _shouldered(p: Parameters, shoulder: Shoulder) -> Part:
         outline=Outline(tuple(corners)),
         material=material.name,
         density_g_per_cm3=material.density_g_per_cm3,
+        cuts=() if tips is None else (screwed.spanner_flats("flats", 0.0, tips),),
+        threads=() if tips is None else (screwed.stem_thread(tips),),
     )
 
 
@@ -330,11 +444,29 @@ def side_flats(front: End, rear: End, length_mm: float) -> Iterator[SideFlat]:
         yield SideFlat("rear side flat", start_mm, rear.relief_length_mm, rear.relief.relief_mm)
 
 
-def plug(p: Parameters) -> Part:
-    """Return the plug; z = 0 at the face toward the springs."""
-    row = ThreadRow.find(p.plug.thread)
-    radius, length_mm, vent = row.major_mm / 2, p.plug.length_mm, p.plug.vent_mm / 2
-    edge = min(round(0.65 * row.pitch_mm, 1), length_mm / 4)
+def abutment(p: Parameters) -> Part:
+    """Return what the springs stand on, plug or disc; z = 0 at the face toward them."""
+    if p.disc is not None:
+        return _disc(p.disc)
+    assert p.plug is not None
+    return _plug(p.plug)
+
+
+def _disc(disc: Disc) -> Part:
+    radius, vent = disc.diameter_mm / 2, disc.vent_mm / 2 if disc.vent == "rear" else 0.0
+    corners = [
+        Corner(0.0, radius, "front face"),
+        Corner(disc.thickness_mm, radius, "rim"),
+        Corner(disc.thickness_mm, vent, "rear face"),
+        Corner(0.0, vent, "vent" if vent > 0 else "axis"),
+    ]
+    return _washer("disc", "Disc", disc.material, corners)
+
+
+def _plug(plug: Plug) -> Part:
+    row = ThreadRow.find(plug.thread)
+    radius, length_mm, vent = row.major_mm / 2, plug.length_mm, plug.vent_mm / 2
+    edge = min(thread_chamfer_mm(row), length_mm / 4)
     corners = [
         Corner(0.0, radius - edge, "front face"),
         Corner(edge, radius, "front chamfer"),
@@ -343,15 +475,15 @@ def plug(p: Parameters) -> Part:
         Corner(length_mm, vent, "rear face"),
         Corner(0.0, vent, "vent" if vent > 0 else "axis"),
     ]
-    make = DriverSlot if p.plug.drive == "slot" else HexSocket
-    material = Material.find(p.plug.material)
+    make = DriverSlot if plug.drive == "slot" else HexSocket
+    material = Material.find(plug.material)
     return Part(
         name="plug",
         title="Plug",
         outline=Outline(tuple(corners)),
         material=material.name,
         density_g_per_cm3=material.density_g_per_cm3,
-        cuts=(make("driver", p.plug.drive_width_mm, p.plug.drive_depth_mm),),
+        cuts=(make("driver", plug.drive_width_mm, plug.drive_depth_mm),),
         threads=(
             Thread(
                 surface="thread",
@@ -388,7 +520,7 @@ def button(p: Parameters) -> Part | None:
         corners += [Corner(depth, vent, hole), Corner(0.0, recess, "recess")]
     else:
         corners.append(Corner(0.0, vent, hole))
-    return _disc("button", "Button", p.button.material, corners)
+    return _washer("button", "Button", p.button.material, corners)
 
 
 def separator(p: Parameters) -> Part | None:
@@ -406,10 +538,10 @@ def separator(p: Parameters) -> Part | None:
         Corner(thickness, hole, "rear face"),
         Corner(0.0, hole, "hole"),
     ]
-    return _disc("separator", "Separator", p.separator.material, corners)
+    return _washer("separator", "Separator", p.separator.material, corners)
 
 
-def _disc(name: str, title: str, material: str, corners: list[Corner]) -> Part:
+def _washer(name: str, title: str, material: str, corners: list[Corner]) -> Part:
     row = Material.find(material)
     return Part(
         name=name,

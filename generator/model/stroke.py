@@ -105,11 +105,15 @@ def _stand(tool: Tool, o: Orientation, travel_mm: float) -> Stand:
 
 def _cores(tool: Tool) -> dict[str, float]:
     p = tool.parameters
-    plug_mm = Thread.find(p.plug.thread).minor_mm
-    cores_mm = {"plug": plug_mm, "plug 2": plug_mm}
+    cores_mm: dict[str, float] = {}
+    if p.plug is not None:
+        plug_mm = Thread.find(p.plug.thread).minor_mm
+        cores_mm |= {"plug": plug_mm, "plug 2": plug_mm}
     if p.set_screw is not None:
         screw_mm = Thread.find(p.set_screw.thread).minor_mm
         cores_mm |= {"set screw": screw_mm, "jam screw": screw_mm}
+    if p.bush is not None:
+        cores_mm["nose bush"] = Thread.find(p.bush.thread).minor_mm
     if p.cross_pin is not None:
         cores_mm["cross pin"] = p.cross_pin.diameter_mm - PRESSED_MM
     return cores_mm

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from math import nan, radians, sqrt, tan
+from math import copysign, nan, radians, sqrt, tan
 from typing import Literal, Protocol
 
 from generator.formulas import cone, fit, slot, stack
@@ -12,19 +12,29 @@ from generator.inputs.parameters import Parameters
 from generator.inputs.profile import derived_keys
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import LimitChange
-from generator.inputs.tables import Button, ConeTip
-from generator.model import keeping, parts
+from generator.inputs.tables import Button, ConeTip, NoseBush
+from generator.model import keeping, mouths, parts, screwed
+from generator.model.bush import (
+    BUSH_RUNOUT_MM,
+    REGISTER_FIT,
+    flange_mm,
+    nose_bush,
+    play_um,
+)
 from generator.model.completion import complete, down, up
+from generator.model.fits import Limits, limits_of
 from generator.model.part import Part
 from generator.model.springs import CoilSpring, InPlace, coil_spring, extreme_curves, in_place
 from generator.model.tips import End
-from generator.standards.bands import ToleranceZone
 from generator.standards.limits import NONE, Limit
 from generator.standards.rows import Thread
 
 Which = Literal["as drawn", "reversed"]
 
 TAPPED_STEP_MM = 0.5
+RUNOUT_STEP_MM = 0.001
+LEAST_RUNOUT_MM = 0.01
+"""Least run-out that is asked of a register; engineering judgement."""
 
 
 class Limiting(Protocol):
@@ -33,33 +43,6 @@ class Limiting(Protocol):
     def limit(self, name: str, *, warn: float = NONE, fail: float = NONE) -> Limit:
         """Return a limit; see `limit_of`."""
         ...
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """Limits of size as deviations from the nominal.
-
-    Attributes:
-        nominal_mm: The nominal size.
-        lower_um: Lower deviation.
-        upper_um: Upper deviation.
-        zone: ISO 286 zone, or "" where the user gave the deviations.
-    """
-
-    nominal_mm: float
-    lower_um: float
-    upper_um: float
-    zone: str
-
-    @property
-    def text(self) -> str:
-        """The limits behind a nominal size, such as "H7 (+0.015/0)"."""
-        upper, lower = (_signed(value) for value in (self.upper_um, self.lower_um))
-        return f"{self.zone} ({upper}/{lower})".strip()
-
-
-def _signed(value_um: float) -> str:
-    return "0" if value_um == 0 else f"{value_um / 1000:+.4f}".rstrip("0")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +68,9 @@ class Orientation:
         preload_N: Force of the springs, plunger forward.
         full_force_N: Force of the springs, plunger pushed home; NaN if they would be crushed.
         guide_mm: Length of plunger that the bore guides, plunger forward.
+        before_mm: How far before the nose face that bore begins: the flange of a nose bush, else 0.
         curve: Force against length of all springs and separators.
+        tip: Which of the tool's screwed tips is at work, from 0; 0 too where there are none.
     """
 
     which: Which
@@ -102,18 +87,27 @@ class Orientation:
     preload_N: float
     full_force_N: float
     guide_mm: float
+    before_mm: float
     curve: stack.Curve
+    tip: int = 0
 
     @property
     def name(self) -> str:
-        """What it is called, such as "point out", or "rear point out" where both ends are alike."""
+        """What it is called: "point out", "rear point out" of like ends, "tip 2, point out"."""
+        if self.tip:
+            return f"tip {self.tip + 1}, {self.outer.tip.style} out"
         style, end = self.outer.tip.style, "front" if self.which == "as drawn" else "rear"
         return f"{end} {style} out" if self.inner.tip.style == style else f"{style} out"
 
     @property
     def key(self) -> str:
         """Its key in the report."""
-        return self.which.replace(" ", "_")
+        return f"tip_{self.tip + 1}" if self.tip else self.which.replace(" ", "_")
+
+    @property
+    def table(self) -> str:
+        """The table of the end at work in the parameter file."""
+        return "plunger.rear" if self.which == "reversed" else screwed.tip_table(self.tip)
 
     @property
     def travel_mm(self) -> float:
@@ -154,7 +148,8 @@ class Orientation:
     @property
     def guide_ratio(self) -> float:
         """Guided length over the plunger's diameter, plunger forward."""
-        return self.guide_mm / self.outer.diameter_mm
+        bar = self.outer if self.which == "reversed" else self.inner
+        return self.guide_mm / bar.diameter_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +161,8 @@ class Tool:
         derived: Keys of the parameters that were derived.
         body: The body.
         plunger: The plunger.
-        plug: The plug.
+        abutment: What the springs stand on: the plug, or the disc of a blind bore.
+        bush: The nose bush that guides and keeps a shouldered plunger, if there is one.
         button: The button, if there is one.
         separator: The washer between two springs, if there is one.
         crossing: The set screw, or the cross pin; None for a shouldered plunger.
@@ -174,6 +170,8 @@ class Tool:
         springs: The springs in a row, first the one at the plunger; each may have one inside it.
         curve: Force against length of all springs and separators.
         orientations: One for each end of the plunger that follows a tap.
+        with_spare: The first of them again with each spare tip in place of the fitted one.
+        tips: The tips that screw into the plunger, the fitted one first.
         bore_limits: Limits of size of the bore.
         plunger_limits: Limits of size of the plunger.
         across_mm: Diameter of the screw, or of the pin, that meets the ends of the slot; NaN for
@@ -185,7 +183,8 @@ class Tool:
     derived: tuple[str, ...]
     body: Part
     plunger: Part
-    plug: Part
+    abutment: Part
+    bush: Part | None
     button: Part | None
     separator: Part | None
     crossing: Part | None
@@ -193,6 +192,8 @@ class Tool:
     springs: tuple[CoilSpring, ...]
     curve: stack.Curve
     orientations: tuple[Orientation, ...]
+    with_spare: tuple[Orientation, ...]
+    tips: tuple[Part, ...]
     bore_limits: Limits
     plunger_limits: Limits
     across_mm: float
@@ -214,13 +215,25 @@ class Tool:
     def made_parts(self) -> tuple[Part, ...]:
         """The parts that are made, in the order of the papers."""
         pin = self.crossing if self.parameters.cross_pin is not None else None
-        small = (self.button, self.separator, pin)
+        small = (self.bush, self.button, self.separator, pin)
         return (
             self.body,
             self.plunger,
-            self.plug,
+            self.abutment,
             *(part for part in small if part is not None),
+            *self.tips,
         )
+
+    @property
+    def ways(self) -> tuple[Orientation, ...]:
+        """Every way in which it may meet a tap: each end at work, each tip screwed in."""
+        return (*self.orientations, *self.with_spare)
+
+    @property
+    def ball_tip(self) -> int:
+        """Which of the screwed tips holds the ball, from 0; 0 too where none does."""
+        found = (n for n, end in enumerate(screwed.tip_ends(self.parameters)) if end.ball_mm)
+        return next(found, 0)
 
     @property
     def solid_parts(self) -> tuple[Part, ...]:
@@ -362,7 +375,7 @@ def _sunk_mm(button: Button, point: ConeTip) -> float:
         for circle_mm in (mouth_mm, hole_mm)
     )
     recess_mm = cone.countersink_depth_mm(
-        mouth_mm=mouth_mm, pilot_mm=hole_mm, angle_deg=parts.BEVEL_DEG
+        mouth_mm=mouth_mm, pilot_mm=hole_mm, angle_deg=mouths.BEVEL_DEG
     )
     return min(on_mouth_mm, recess_mm + on_hole_mm)
 
@@ -376,7 +389,7 @@ def _ball_sunk_mm(button: Button, end: End) -> float:
         ball_mm=end.ball_mm,
         mouth_mm=max(button.recess_mm, hole_mm),
         pilot_mm=hole_mm,
-        angle_deg=parts.BEVEL_DEG,
+        angle_deg=mouths.BEVEL_DEG,
     )
     return end.ball_mm - height_mm - end.stands_mm
 
@@ -403,10 +416,11 @@ def _tapped(
     Where the tap or the plunger, pushed home, leaves less room, it is as deep as that allows, but
     it always holds the plug as drawn.
     """
-    if not is_derived(p.plug.tapped_mm):
+    plug = p.plug
+    if plug is None or not is_derived(plug.tapped_mm):
         return p
-    drawn_mm = p.plug.sunk_mm + p.plug.length_mm
-    drawn = replace(p, plug=replace(p.plug, tapped_mm=drawn_mm))
+    drawn_mm = plug.sunk_mm + plug.length_mm
+    drawn = replace(p, plug=replace(plug, tapped_mm=drawn_mm))
     curves = extreme_curves(springs, p.assumptions, separators_mm(p))
     more_mm = [deeper_mm(o, curves[0]) for o in orientations] if curves else []
     need_mm = up(drawn_mm + max((mm for mm in more_mm if mm == mm), default=0.0), TAPPED_STEP_MM)
@@ -414,11 +428,11 @@ def _tapped(
     free_mm = parts.rear_hole_start_mm(drawn) - clear_mm
     rooms_mm = [drawn_mm + free_mm - o.wide_compressed_mm for o in orientations]
     if not is_derived(p.workshop.tap_reach_mm):
-        rooms_mm.append(p.workshop.tap_reach_mm - Thread.find(p.plug.thread).pitch_mm)
+        rooms_mm.append(p.workshop.tap_reach_mm - Thread.find(plug.thread).pitch_mm)
     least_mm = min(rooms_mm, default=need_mm)
     if least_mm < need_mm:
         need_mm = max(drawn_mm, down(least_mm, TAPPED_STEP_MM))
-    return replace(p, plug=replace(p.plug, tapped_mm=need_mm))
+    return replace(p, plug=replace(plug, tapped_mm=need_mm))
 
 
 def design(asked: Parameters) -> Tool:
@@ -434,32 +448,71 @@ def design(asked: Parameters) -> Tool:
     curve = stack.in_series([spring.curve for spring in springs], separators_mm(p))
     plug_face_mm = parts.plug_face_mm(p)
     orientations = _orientations(p, springs[0], curve, plug_face_mm)
+    with_spare = tuple(_with_spare(p, orientations))
     p = _tapped(p, springs, orientations)
     return Tool(
         parameters=p,
         derived=derived_keys(asked, p),
         body=parts.body(p),
         plunger=parts.plunger(p),
-        plug=parts.plug(p),
+        abutment=parts.abutment(p),
+        bush=nose_bush(p),
         button=parts.button(p),
         separator=parts.separator(p),
         crossing=keeping.crossing(p),
-        ball=next((made for end in parts.plunger_ends(p) if (made := parts.ball(end))), None),
+        ball=_ball(p),
         springs=springs,
         curve=curve,
         orientations=orientations,
-        bore_limits=_limits(p.bore.diameter_mm, p.bore.tolerance, p.bore.limits_um),
-        plunger_limits=_limits(p.plunger.diameter_mm, p.plunger.tolerance, p.plunger.limits_um),
+        with_spare=with_spare,
+        tips=screwed.screwed_tips(p),
+        bore_limits=limits_of(p.bore.diameter_mm, p.bore.tolerance, p.bore.limits_um),
+        plunger_limits=limits_of(p.plunger.diameter_mm, p.plunger.tolerance, p.plunger.limits_um),
         across_mm=keeping.across_mm(p),
         plug_face_mm=plug_face_mm,
     )
 
 
-def _limits(nominal_mm: float, zone: str, limits_um: tuple[float, float] | None) -> Limits:
-    if limits_um is not None:
-        return Limits(nominal_mm, limits_um[0], limits_um[1], "")
-    upper_um, lower_um = ToleranceZone.limits_um(zone, nominal_mm)
-    return Limits(nominal_mm, lower_um, upper_um, zone)
+def _ball(p: Parameters) -> Part | None:
+    """Return the ball in an end of the plunger or in a screwed tip, if there is one."""
+    ends = (*parts.plunger_ends(p), *screwed.tip_ends(p))
+    return next((made for end in ends if (made := parts.ball(end))), None)
+
+
+def _with_spare(p: Parameters, orientations: tuple[Orientation, ...]) -> Iterator[Orientation]:
+    """Yield the first orientation with each spare tip: all are of one length, so all else stays."""
+    for n, end in enumerate(screwed.tip_ends(p)[1:], 1):
+        for fitted in orientations[:1]:
+            yield replace(fitted, outer=end, tip=n)
+
+
+def register_limits(bush: NoseBush) -> tuple[Limits, Limits]:
+    """Return the limits of the register in the nose and of the spigot of the bush."""
+    hole, spigot = (limits_of(bush.register_mm, zone, None) for zone in REGISTER_FIT)
+    return hole, spigot
+
+
+def trued_mm(tool: Tool) -> float:
+    """Return the run-out that the body itself may have: of its bore, or of its register.
+
+    See `left_runout_mm`; less than a lathe can hold is not asked of a register.
+    """
+    p = tool.parameters
+    if p.bush is None:
+        return p.making.runout_mm
+    return max(down(left_runout_mm(p), RUNOUT_STEP_MM), LEAST_RUNOUT_MM)
+
+
+def left_runout_mm(p: Parameters) -> float:
+    """Return what of the run-out asked for is left to the register of a nose bush.
+
+    The bore of the bush also runs out by what the spigot plays in the register, and by what it is
+    off that spigot. The three have nothing to do with each other, so their squares add up. Below 0
+    where those two alone run out further, by the root of what they exceed.
+    """
+    assert p.bush is not None
+    squares = p.making.runout_mm**2 - (play_um(p.bush)[1] / 1000) ** 2 - BUSH_RUNOUT_MM**2
+    return copysign(sqrt(abs(squares)), squares)
 
 
 def _orientations(
@@ -476,7 +529,7 @@ def _stops(p: Parameters, which: Which) -> tuple[float, float, float]:
     First with the plunger forward, then pushed home.
     """
     if p.shoulder is not None:
-        extended_mm = p.shoulder.stem_mm - p.shoulder.guide_mm
+        extended_mm = p.shoulder.stem_mm + screwed.front_mm(p) - p.shoulder.guide_mm
         return nan, extended_mm, extended_mm - p.shoulder.travel_mm
     assert p.slot is not None
     s, crossing_mm, across_mm = p.slot, keeping.position_mm(p), keeping.across_mm(p)
@@ -501,13 +554,14 @@ def _orientation(
     inner: End,
 ) -> Orientation:
     slot_mm, extended_mm, compressed_mm = _stops(p, which)
-    inner_mm = p.plunger.length_mm - extended_mm
+    inner_mm = p.plunger.length_mm + screwed.front_mm(p) - extended_mm
     seat = seat_mm(p, inner, first)
     room_mm = plug_face_mm - inner_mm + seat
     travel_mm = extended_mm - compressed_mm
     wide_mm, guide_mm = inner_mm, inner_mm - inner.outer_mm
     if p.shoulder is not None:
-        wide_mm, guide_mm = inner_mm - p.shoulder.tail_length_mm, p.shoulder.guide_mm
+        wide_mm = inner_mm - p.shoulder.tail_length_mm
+        guide_mm = p.shoulder.guide_mm + flange_mm(p)
     return Orientation(
         which=which,
         outer=outer,
@@ -523,6 +577,7 @@ def _orientation(
         preload_N=_force_N(curve, room_mm),
         full_force_N=_force_N(curve, room_mm - travel_mm),
         guide_mm=guide_mm - parts.front_bevel_mm(p),
+        before_mm=flange_mm(p),
         curve=curve,
     )
 

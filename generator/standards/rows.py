@@ -156,7 +156,7 @@ class Thread(Row):
     """A screw thread, with the limits of the internal one.
 
     Attributes:
-        series: "coarse", "fine", "UNC" or "UNF".
+        series: "coarse", "fine", "UNC", "UNF", or "UN" for a pitch of neither.
         tolerance_class: Class of the internal thread: "6H" or "2B".
         major_mm: Basic major diameter.
         pitch_mm: Pitch.

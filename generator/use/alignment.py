@@ -18,8 +18,8 @@ from generator.formulas import chain, fit
 from generator.inputs.parameters import Parameters
 from generator.inputs.quantities import is_derived
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import StraightMount
-from generator.model import parts
+from generator.model import screwed
+from generator.model.shank import shank_of
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import ScrewHead, Thread
 from generator.use.seats import Seat, seats
@@ -29,6 +29,9 @@ Kind = Literal["bias", "random", "turning"]
 Way = tuple[float, float]
 
 CLEARANCE_KEY: Final = "plunger.tolerance"
+REGISTER_KEY: Final = "screwed_tips.spigot_tolerance"
+BY_ZONE: Final = (CLEARANCE_KEY, REGISTER_KEY)
+"""Errors that follow from a zone and are no number of their own."""
 ALONG: Final = (1.0, 0.0)
 DOWN: Final = (0.0, 1.0)
 SHARES: Final = (0.5, 0.95, 0.997)
@@ -284,7 +287,10 @@ def error_terms(
     """
     p, asked = tool.parameters, tool.parameters.alignment
     work, lying = p.machine.turned == "work", p.machine.spindle == "horizontal"
-    straight = isinstance(p.mount, StraightMount)
+    shank = shank_of(p.mount)
+    seat = "socket" if shank.taper else "chuck"
+    if shank.socket is not None:
+        seat = "arbor"
     out_mm = max(0.0, o.projection_extended_mm - pushed_mm)
     clearance_um = max(0.0, tool.greatest_clearance_um)
 
@@ -298,7 +304,8 @@ def error_terms(
 
     down, along = (DOWN, ALONG) if lying else (None, None)
     machine, quill = ("tailstock", "barrel") if lying else ("spindle", "quill")
-    error_mm = _clearance_mm(clearance_um, out_mm, o.guide_mm + pushed_mm)
+    guide_mm = o.guide_mm + (pushed_mm if p.shoulder is None else 0.0)
+    error_mm = _clearance_mm(clearance_um, max(0.0, out_mm - o.before_mm), guide_mm)
     slope_mm = asked.slope_mm * _mount_to_tip_mm(p, out_mm) / 100
     hole_mm = arm_mm * tan(radians(asked.hole_deg))
     terms = (
@@ -309,11 +316,12 @@ def error_terms(
         ),
         own(f"{machine} to the side", "side_mm", way=along),
         own(f"slope of the {quill}", "slope_mm", slope_mm),
-        own(f"seat in the {'chuck' if straight else 'socket'}", "seat_mm"),
+        own(f"seat {'on' if shank.socket else 'in'} the {seat}", "seat_mm"),
         own("bore off the mount", "bore_mm"),
         own("bore out of line with the mount", "bore_slope_mm"),
         Term("clearance of the plunger", CLEARANCE_KEY, clearance_um, "um", error_mm, down, work),
         own("cone off the plunger's axis", "cone_mm"),
+        *_register(p, turns=work),
         own("start of the tap in the hole", "start_mm", turns=False),
         own("axis of the hole", "hole_deg", hole_mm, turns=False),
         own("centre of the tap off its thread", "tap_mm", turns=True),
@@ -324,9 +332,18 @@ def error_terms(
             yield term
 
 
+def _register(p: Parameters, *, turns: bool) -> Iterator[Term]:
+    """Yield how far a screwed tip may sit off the stem's axis: half of what its register plays."""
+    tips = p.screwed_tips
+    if tips is not None:
+        _, play_um = screwed.register_play_um(tips)
+        off_mm = max(0.0, play_um) / 2000
+        yield Term("tip in its register", REGISTER_KEY, play_um, "um", off_mm, None, turns)
+
+
 def _mount_to_tip_mm(p: Parameters, out_mm: float) -> float:
     """Return the distance from the mouth of the socket, or from the jaws, to the tip."""
-    return parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm
+    return shank_of(p.mount).out_mm + p.body.nose_length_mm + out_mm
 
 
 def _clearance_mm(clearance_um: float, out_mm: float, guide_mm: float) -> float:

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from math import nan
 
 from generator.formulas import stack
-from generator.inputs.tables import DrawbarMount
+from generator.inputs.tables import Plug
 from generator.model import parts, springs
+from generator.model.shank import shank_of
 from generator.model.tool import Orientation, Tool, deeper_mm
 
 
@@ -40,8 +41,8 @@ class ForceBand:
         orientation: Which end is at work.
         preload_N: Force, plunger forward.
         full_force_N: Force, plunger pushed home; NaN if the springs would be crushed.
-        sunk_weakest_mm: How deep the plug's rear face then lies with the weakest springs; NaN if
-            no depth does it.
+        sunk_weakest_mm: How deep the plug's rear face then lies with the weakest springs, or how
+            thick the disc is; NaN if nothing does it.
         sunk_stiffest_mm: Likewise with the stiffest springs.
     """
 
@@ -113,18 +114,23 @@ def _or_nan(work_out: Callable[[float], float], value: float) -> float:
 
 
 def _sunk_mm(tool: Tool, o: Orientation, curve: stack.Curve) -> float:
-    """Return the plug's depth at which other springs give the nominal preload."""
-    return tool.parameters.plug.sunk_mm + deeper_mm(o, curve)
+    """Return the plug's depth, or the disc's thickness, that gives the nominal preload then."""
+    p = tool.parameters
+    if p.disc is not None:
+        return p.disc.thickness_mm + deeper_mm(o, curve)
+    assert p.plug is not None
+    return p.plug.sunk_mm + deeper_mm(o, curve)
 
 
-def plug_range(tool: Tool) -> PlugRange:
+def plug_range(tool: Tool, plug: Plug) -> PlugRange:
     """Return between which depths the plug may be screwed as the body is drawn."""
     p = tool.parameters
     behind_mm = parts.second_plug_mm(p)
-    if isinstance(p.mount, DrawbarMount):
+    bar = shank_of(p.mount).draw_bar
+    if bar is not None:
         room = tool.limit("room between draw-bar and plug")
-        behind_mm += p.mount.drawbar_engagement_mm + max(room.fail, 0.0)
-    return PlugRange(behind_mm, parts.rear_full_thread_mm(p) - p.plug.length_mm)
+        behind_mm += bar.engaged_mm + max(room.fail, 0.0)
+    return PlugRange(behind_mm, parts.rear_full_thread_mm(p) - plug.length_mm)
 
 
 def margin_curves(tool: Tool, place: int) -> tuple[stack.Curve, stack.Curve] | None:

@@ -58,7 +58,7 @@ class Pick:
     @property
     def side(self) -> str:
         """The table of this end in the parameter file."""
-        return "plunger.front" if self.orientation.which == "as drawn" else "plunger.rear"
+        return self.orientation.table
 
     @property
     def left(self) -> tuple[Term, ...]:

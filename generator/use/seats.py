@@ -122,7 +122,7 @@ def seats(tool: Tool) -> Iterator[Seat]:
         row = Tap.find(f"{tap.standard} {tap.size}")
         for end in _ends(tool, tap, f"taps[{place}].end", row):
             none = Seat(tap, name, f"taps[{place}]", row, end, None, -row.shank_mm, 0.0)
-            offers = [_seat(none, o) for o in tool.orientations]
+            offers = [_seat(none, o) for o in tool.ways]
             fitting = [seat for seat in offers if seat is not None]
             yield max(fitting, key=lambda seat: seat.margin_mm, default=none)
 
@@ -242,3 +242,13 @@ def _in_a_countersink(none: Seat, o: Orientation, tip: CountersinkTip) -> Seat:
         + "bears on the mouth of the countersink" * (tip.angle_deg < TAP_POINT_DEG),
         angle_deg=TAP_POINT_DEG if flatter or by_mouth else tip.angle_deg,
     )
+
+
+def side_push_N(tool: Tool) -> float:
+    """Return the push sideways at which a tap climbs off a cone of 60 degrees, plunger home.
+
+    The force of the springs over the tangent of half the angle, friction left out. No tip can be
+    pushed harder by a tap, since the plunger gives way. NaN if the springs would be crushed.
+    """
+    force_N = max((o.full_force_N for o in tool.orientations), default=0.0)
+    return force_N / tan(radians(TAP_POINT_DEG / 2))

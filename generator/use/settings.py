@@ -9,9 +9,8 @@ from typing import Final, Literal
 
 from generator.formulas import setting
 from generator.inputs.shop import FollowedTap
-from generator.inputs.tables import EjectedMount
-from generator.model import parts
 from generator.model.completion import down, up
+from generator.model.shank import shank_of
 from generator.model.tool import Orientation, Tool
 from generator.standards.rows import Tap
 from generator.use.seats import Seat, seats
@@ -115,10 +114,11 @@ def cards(tool: Tool) -> tuple[Card, ...]:
 def ejects_at_mm(tool: Tool) -> float:
     """Return how far out of its rearmost place the barrel pushes the tool out; 0 if it does not."""
     p = tool.parameters
-    if not isinstance(p.mount, EjectedMount):
+    shank = shank_of(p.mount)
+    if shank.held != "pushed out" or shank.taper is None:
         return 0.0
-    row = parts.morse_taper(p.mount)
-    past_mm = row.length_mm + p.mount.extension_length_mm - p.machine.ejection_depth_mm
+    behind_mm = shank.extension.length_mm if shank.extension else 0.0
+    past_mm = shank.taper.length_mm + behind_mm - p.machine.ejection_depth_mm
     return max(0.0, past_mm)
 
 
@@ -129,7 +129,7 @@ def _groups(tool: Tool) -> Iterator[tuple[int, Orientation, tuple[Seat, ...]]]:
     for place, tap in enumerate(taps, 1):
         if tap in taps[: place - 1]:
             continue
-        for o in tool.orientations:
+        for o in tool.ways:
             group = tuple(s for s in found if s.tap is tap and s.orientation is o)
             if group:
                 yield place, o, group
@@ -286,7 +286,7 @@ def _gap_mm(tool: Tool, o: Orientation, group: tuple[Seat, ...], lead_mm: float)
     """Return the distance from spindle face to work at touch; the longest of the forms."""
     p, tap = tool.parameters, group[0].tap
     return setting.spindle_gap_mm(
-        stand_out_mm=parts.stand_out_mm(p),
+        stand_out_mm=shank_of(p.mount).out_mm,
         nose_mm=p.body.nose_length_mm,
         projection_mm=o.projection_extended_mm,
         tap_mm=group[0].row.overall_mm + tap.wrench_height_mm,

@@ -57,7 +57,7 @@ class Hold:
     @property
     def side(self) -> str:
         """The table of this end in the parameter file."""
-        return "plunger.front" if self.orientation.which == "as drawn" else "plunger.rear"
+        return self.orientation.table
 
     @property
     def band_mm(self) -> float:

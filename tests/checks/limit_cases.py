@@ -58,10 +58,40 @@ STRAIGHT: Final = {
     "mount": {"kind": "straight", "diameter_mm": 20.0, "length_mm": 60.0},
     "plug.thread": "M10",
 }
+IN_COLLET: Final = {**STRAIGHT, "mount.holder": "ER32"}
+FLATTED: Final = {**STRAIGHT, "mount.flats": "one"}
 EJECTED: Final = {
     "mount": {"kind": "morse ejected", "size": "MT2", "extension_length_mm": 4.0},
     "machine.ejection_depth_mm": 66.0,
     "plug.thread": "M10",
+}
+OWN_EJECTED: Final = {
+    "mount": {
+        "kind": "own taper ejected",
+        "taper": 0.05,
+        "gauge_diameter_mm": 18.0,
+        "length_mm": 64.0,
+        "stand_out_mm": 5.0,
+    },
+    "machine.ejection_depth_mm": 66.0,
+    "plug.thread": "M10",
+}
+TANG: Final = {
+    "mount": {"kind": "morse tang", "size": "MT2"},
+    "plug": REMOVED,
+    "disc": {"bottom_mm": 70.0},
+}
+ARBOR: Final = {
+    "mount": {"kind": "arbor thread", "thread": "M12x1.5", "diameter_mm": 20.0, "length_mm": 76.0},
+    "body.nose_length_mm": 24.0,
+    "plug": REMOVED,
+    "disc": {"bottom_mm": 72.0},
+}
+VENTED: Final = {
+    "mount": {"kind": "straight", "diameter_mm": 20.0, "length_mm": 60.0},
+    "body.nose_length_mm": 80.0,
+    "plug": REMOVED,
+    "disc": {"bottom_mm": 72.0, "vent": "side"},
 }
 FRONT_LOADED: Final = {"body.assembly": "front-loaded", "springs.0.rate_N_per_mm": 5.0}
 RECESSED: Final = {
@@ -99,6 +129,19 @@ HEADED: Final = {
     "bore.diameter_mm": 6.0,
     "shoulder": {"pocket_mm": 10.0, "travel_mm": 10.0},
     "springs.0.outside_mm": 9.0,
+}
+SCREWED: Final = {
+    **HEADED,
+    "screwed_tips": {"thread": "M2.5", "spare": [{"style": "countersink"}]},
+}
+"""A head behind a stem of 6 mm, and two tips that screw into it."""
+
+BUSHED: Final = {
+    **HEADED,
+    "body.assembly": "front-loaded",
+    "body.nose_diameter_mm": 24.0,
+    "bush": {},
+    "making.runout_mm": 0.05,
 }
 SHOULDERED_TIP: Final = {
     "set_screw.locking": "shoulder",
@@ -156,6 +199,11 @@ SLIDES: Final = (
     Slide("bevel at the front of the bore", "body.bevel_mm", 1.5, 0.2),
     Slide("wall under the jaws", "mount.diameter_mm", 20, 9, STRAIGHT),
     Slide("length for the jaws", "mount.length_mm", 80, 1, STRAIGHT),
+    Slide("gripped length", "mount.grip_mm", 60, 10, STRAIGHT),
+    Slide("shank in the clamping range", "mount.diameter_mm", 19, 21, IN_COLLET, "ER32"),
+    Slide("wall under flat or key slot", "mount.flat_depth_mm", 1.8, 5.5, FLATTED),
+    Slide("flat within the grip", "mount.flat_position_mm", 30, 3, FLATTED),
+    Slide("flat against the shank", "mount.flat_depth_mm", 1.8, 6, FLATTED),
     Slide("thread height in the rear hole", "bore.diameter_mm", 8.5, 9.9),
     Slide("rear hole against the thread's greatest minor diameter", "bore.diameter_mm", 8.5, 9.5),
     Slide(
@@ -250,6 +298,23 @@ SLIDES: Final = (
     Slide("tail free in the springs", "shoulder.tail_diameter_mm", 6, 7.5, HEADED),
     Slide("tail on the plug", "shoulder.tail_diameter_mm", 6, 2, HEADED),
     Slide("length of the tail", "shoulder.travel_mm", 10, 44, HEADED),
+    Slide("thread of the tip in the stem", "screwed_tips.stud_mm", 6, 1, SCREWED),
+    Slide("thread ahead of the tip's stud", "screwed_tips.tapped_mm", 12, 3, SCREWED),
+    Slide("metal behind the tip's hole", "screwed_tips.tapped_mm", 12, 60, SCREWED),
+    Slide("length of the tip's register", "screwed_tips.register_length_mm", 2.5, 0.5, SCREWED),
+    Slide("register over the tip's thread", "screwed_tips.register_mm", 3.5, 2.51, SCREWED),
+    Slide(
+        "wall of the stem round the tip's register", "screwed_tips.register_mm", 3.5, 5.4, SCREWED
+    ),
+    Slide("seat of the tip on the stem", "screwed_tips.edge_mm", 0.2, 0.9, SCREWED),
+    Slide("metal behind the hollow of a tip", "screwed_tips.length_mm", 11, 3, SCREWED, "tip 2"),
+    Slide(
+        "round metal before the flats of a tip", "screwed_tips.length_mm", 11, 3, SCREWED, "tip 1"
+    ),
+    Slide("bending of the tip's stud", "springs.0.rate_N_per_mm", 0.2, 20, SCREWED),
+    Slide("screwed tip clear of the nose", "shoulder.stem_mm", 30, 20, SCREWED),
+    Slide("flats of the stem in reach", "shoulder.stem_mm", 30, 16, SCREWED),
+    Slide("width of the spanner flats", "screwed_tips.flats_mm", 5, 5.95, SCREWED),
     Slide(
         "blow on the step",
         "shoulder.head_diameter_mm",
@@ -257,6 +322,23 @@ SLIDES: Final = (
         6.601,
         {**HEADED, "springs.0.rate_N_per_mm": 5.0},
     ),
+    Slide("thread of the nose bush", "shoulder.guide_mm", 16, 8, BUSHED),
+    Slide(
+        "thread height in the nose",
+        "shoulder.pocket_mm",
+        11,
+        11.9,
+        {**BUSHED, "bush": {"thread": "M12x1"}},
+    ),
+    Slide("register of the nose bush", "bush.register_length_mm", 5, 2, BUSHED),
+    Slide("step from thread to register", "bush.register_mm", 13, 12.05, BUSHED),
+    Slide("run-out left to the register", "making.runout_mm", 0.05, 0.01, BUSHED),
+    Slide("seat of the flange", "bush.flange_diameter_mm", 17, 13.1, BUSHED),
+    Slide("wall of the nose bush", "bore.diameter_mm", 6, 9, BUSHED),
+    Slide("wall over the nose thread", "body.nose_diameter_mm", 24, 13, BUSHED),
+    Slide("flange for the spanner", "bush.flange_mm", 4, 1, BUSHED),
+    Slide("depth of the spanner flats", "bush.flats_mm", 14, 15.9, BUSHED),
+    Slide("bush thread left when the springs are slack", "springs.0.free_mm", 38, 60, BUSHED),
     Slide("land in front of the slot", "set_screw.position_mm", 16, 11),
     Slide("nose behind the screw hole", "body.nose_length_mm", 24, 16),
     Slide("nose in front of the screw hole", "set_screw.position_mm", 16, 1),
@@ -359,6 +441,17 @@ SLIDES: Final = (
         10,
         EJECTED,
     ),
+    Slide("solid metal behind a blind bore", "disc.bottom_mm", 70, 85.5, TANG),
+    Slide("wall over the socket of the arbor", "mount.diameter_mm", 20, 13, ARBOR),
+    Slide("vent behind the plunger", "disc.bottom_mm", 72, 58, VENTED),
+    Slide("vent clear of what holds the body", "disc.bottom_mm", 72, 89, ARBOR),
+    Slide(
+        "included angle of a taper that holds itself",
+        "mount.taper",
+        0.05,
+        0.2,
+        OWN_EJECTED,
+    ),
     Slide("extension below the small end", "mount.extension_diameter_mm", 13.9, 14.5, EJECTED),
     Slide("headroom", "machine.headroom_mm", 220, 50),
     Slide("reamer reach", "workshop.reamer_length_mm", 165, 60),
@@ -438,7 +531,9 @@ SWITCHES: Final = (
         "fail",
     ),
     Switch("set screw locked", {}, {"set_screw.locking": "none"}, "warn"),
+    Switch("nose bush locked", BUSHED, {**BUSHED, "bush.locking": "none"}, "fail"),
     Switch("pin locked", PINNED, {**PINNED, "cross_pin.locking": "none"}, "warn"),
+    Switch("screwed tip locked", SCREWED, {**SCREWED, "screwed_tips.locking": "none"}, "warn"),
     Switch("flat seat for the springs", {}, {"button": REMOVED}, "warn"),
     Switch(
         "unground ends on a disc",

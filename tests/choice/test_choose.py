@@ -39,10 +39,13 @@ from generator.inputs.drawer import Matter, Shop, StockBar, StockSpring
 from generator.inputs.drawer_file import read_shop
 from generator.inputs.profile import read_profile
 from generator.inputs.quantities import DERIVED
-from generator.model import parts
+from generator.inputs.tables import OwnDrawbarMount
+from generator.model.shank import shank_of
 from generator.model.tool import Tool, design
+from generator.standards.rows import MorseTaper
 from generator.use.alignment import leans
 from tests.choice.shops import MEDIUM, SHIPPED, SHORT, SOFT, shop
+from tests.tools import plug_of
 
 shipped = pytest.mark.parametrize("path", SHIPPED, ids=lambda p: p.stem)
 
@@ -66,7 +69,7 @@ def values(tool: Tool, taps: int) -> dict[Matter, float]:
         "taps": taps,
         "travel": tool.orientations[0].travel_mm,
         "preload": max(o.preload_N for o in tool.orientations),
-        "length": parts.stand_out_mm(p) + p.body.nose_length_mm + out_mm,
+        "length": shank_of(p.mount).stand_out_mm + p.body.nose_length_mm + out_mm,
         "lean": 0.0,
         "parts": len(tool.springs) + 1,
     }
@@ -100,6 +103,21 @@ def test_each_design_of_a_shipped_workshop_passes(path: Path, tmp_path: Path) ->
         assert one["gives_up"].endswith(".")
     counted = sum(told["excluded"].values()) + told["surpassed"] + told["feasible"]
     assert counted == told["combinations"]
+
+
+def test_an_own_taper_with_the_figures_of_a_morse_taper_gives_the_same_designs() -> None:
+    row = MorseTaper.find("MT2")
+    own = OwnDrawbarMount(
+        kind="own taper draw-bar",
+        taper=row.taper,
+        gauge_diameter_mm=row.gauge_diameter_mm,
+        length_mm=row.length_mm,
+        stand_out_mm=row.projection_mm,
+        drawbar_thread="M10",
+    )
+    morse, same = (choose(asked, "small") for asked in (shop(), shop(mounts=(own,))))
+    assert [one.values for one in morse.designs] == [one.values for one in same.designs]
+    assert morse.designs
 
 
 @shipped
@@ -346,13 +364,12 @@ def test_two_shares_find_what_one_search_does() -> None:
 def test_small_parts_come_from_brass_in_the_drawer_or_else_from_the_bodys_bar() -> None:
     asked = shop(MEDIUM)
     (one, *_) = search(ground(asked)).found
-    assert parameters(asked, one.candidate).plug.material == "steel 11SMn30"
+    assert plug_of(parameters(asked, one.candidate)).material == "steel 11SMn30"
     thin, wide = (
         StockBar(material="brass CW614N", diameter_mm=size, length_mm=90.0) for size in (8.0, 12.0)
     )
-    assert parameters(replace(asked, bars=(*asked.bars, thin)), one.candidate).plug.material == (
-        "steel 11SMn30"
-    )
+    narrow = parameters(replace(asked, bars=(*asked.bars, thin)), one.candidate)
+    assert plug_of(narrow).material == "steel 11SMn30"
     made = parameters(replace(asked, bars=(*asked.bars, thin, wide)), one.candidate)
     assert made.button is not None
-    assert made.plug.material == made.button.material == "brass CW614N"
+    assert plug_of(made).material == made.button.material == "brass CW614N"

@@ -21,6 +21,7 @@ ANSWERS = {
         *("--mount", "mt2 ejected", "--headroom", "260", "--spindle", "horizontal"),
         *("--ejection-depth", "68"),
     ],
+    "r8": ["--mount", "R8", "--headroom", "260", "--spindle", "vertical"],
     "straight": ["--mount", "straight 3/4 in", "--headroom", "9 in", "--spindle", "vertical"],
 }
 TAPS = {

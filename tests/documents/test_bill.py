@@ -132,7 +132,7 @@ def test_what_locks_is_bought(locking: str, plug: str, texts: list[str]) -> None
 def test_second_plug_is_made_too() -> None:
     plug = next(i for i in bill(tool({"plug.locking": "second plug"})) if i.name == "Plug")
     assert plug.quantity == 2
-    assert plug.mass_g == pytest.approx(2 * tool().plug.mass_g)
+    assert plug.mass_g == pytest.approx(2 * tool().abutment.mass_g)
 
 
 def test_tables_hold_every_item() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from generator.documents.cut_list import bars, cut_list_section
 from generator.making.stock import FACING_MM, KERF_MM, STUB_MM, cut_length_mm
-from tests.tools import REMOVED, tool
+from tests.tools import REMOVED, plug_of, tool
 
 SPRING = {"wire_mm": 0.8, "outside_mm": 7.0, "free_mm": 11.0, "active_coils": 4.0}
 THREE = {"springs": [SPRING] * 3, "separator": {}}
@@ -45,7 +45,7 @@ def test_nothing_is_lost_and_nothing_overlaps(changes: dict[str, Any]) -> None:
     wanted = {part.title: 1 for part in one.made_parts}
     if one.separator:
         wanted["Separator"] = len(one.springs) - 1
-    if one.parameters.plug.locking == "second plug":
+    if plug_of(one.parameters).locking == "second plug":
         wanted["Plug"] = 2
     assert {name: names.count(name) for name in names} == wanted
     for bar in found:

@@ -11,7 +11,7 @@ from generator.documents.numerals import (
     size_text,
     toleranced,
 )
-from generator.model.tool import Limits
+from generator.model.fits import Limits
 
 
 @pytest.mark.parametrize(

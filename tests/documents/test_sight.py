@@ -12,7 +12,15 @@ from generator.documents.layout import Array
 from generator.documents.part_edges import ring
 from generator.documents.sight import Solid
 from generator.model.outline import Corner, Outline
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, Slot
+from generator.model.part import (
+    CrossHole,
+    Cut,
+    DriverSlot,
+    HexSocket,
+    Part,
+    SideFlat,
+    Slot,
+)
 from generator.model.springs import CoilSpring
 from tests import tools
 from tests.documents import samples
@@ -95,7 +103,16 @@ def test_a_slot_and_a_socket_are_open_to_the_rear() -> None:
     assert hidden(socket, (0, 1.99, 37), (0, 2.01, 37), eye=rear) == [False, True]
 
 
+def test_flats_are_seen_from_the_sides_away_from_the_cuts() -> None:
+    part = replace(PIN, cuts=(SideFlat("flats", 0.0, 10.0, 4.0, both=True),))
+    side = np.array([1.0, 0.0, 0.0])
+    assert hidden(part, (4.0, 0.0, 5.0), (4.0, 0.0, 15.0), eye=side) == [False, True]
+    assert hidden(part, (-4.0, 0.0, 5.0), eye=-side) == [False]
+    assert hidden(part, (0.0, 4.0, 5.0), eye=UP) == [True]
+
+
 PARTS = {
+    "flatted": replace(PIN, cuts=(SideFlat("flats", 0.0, 10.0, 4.0, both=True),)),
     "body": samples.morse_body(),
     "plunger": samples.plunger(),
     "plug": samples.plug(),

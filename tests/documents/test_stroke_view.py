@@ -23,7 +23,7 @@ from generator.model.instances import standing
 from generator.model.tool import Tool, design
 from generator.use.windows import windows
 from tests.strategies import near_changes, silly_changes
-from tests.tools import tool
+from tests.tools import plug_of, tool
 
 PROFILES = sorted((Path(__file__).parents[2] / "profiles").glob("*.toml"))
 
@@ -119,11 +119,13 @@ def test_what_the_page_needs_is_there(path: Path) -> None:
     view, section = view_of(one), stroke_section(one)
     names = {body.name for body in view.bodies}
     moving = {layer.body for layer in section.layers if layer.body}
-    assert moving == names - {"body", "plug", "plug 2", "set screw", "jam screw", "cross pin"}
-    assert {part for part, _, _ in legend(view)} >= {"body", "plunger", "plug", "spring"}
+    still = {"body", "plug", "plug 2", "disc", "nose bush", "set screw", "jam screw", "cross pin"}
+    assert moving == names - still - {"tip", "ball"}
+    assert {part for part, _, _ in legend(view)} >= {"body", "plunger", one.abutment.name, "spring"}
     assert [tap.tap for tap in view.taps] == [each.name for each in windows(one)]
     for tap, window in zip(view.taps, windows(one), strict=True):
-        assert view.ways[tap.way].key == window.orientation.key
+        key = "as_drawn" if window.orientation.tip else window.orientation.key
+        assert view.ways[tap.way].key == key
     left, bottom, right, top = section.box
     for layer in section.layers:
         for mark in layer.marks:
@@ -137,7 +139,7 @@ def test_what_the_page_needs_is_there(path: Path) -> None:
 def test_any_tool_makes_a_page(changes: dict[str, Any]) -> None:
     """Even a tool that no check lets pass is shown where the user insists on it."""
     one = made(changes)
-    assume(one.parameters.plug.drive_depth_mm < one.parameters.plug.length_mm)
+    assume(plug_of(one.parameters).drive_depth_mm < plug_of(one.parameters).length_mm)
     view = stroke_view(one)
     if view is not None:
         section = stroke_section(one)

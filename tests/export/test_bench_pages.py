@@ -104,7 +104,7 @@ def test_card_and_cautions_have_a_page_each(name: str) -> None:
                 assert all(word in words for word in " ".join(said).split())
             assert all(word in words for line in section.lines for word in line.split())
             count += 1
-    assert count == 2
+    assert count == (3 if "Card for changing the tip" in {s.title for s in told.sections} else 2)
 
 
 @each

@@ -87,7 +87,7 @@ def test_words_of_the_tables_at_work_stay_whole(path: Path) -> None:
 def test_every_row_of_every_table_begins_a_line(path: Path) -> None:
     one = of_profile(path)
     lines = [
-        " ".join(line.split()) for line in report_text(one, one.sections, width=400).splitlines()
+        " ".join(line.split()) for line in report_text(one, one.sections, width=600).splitlines()
     ]
     for section in one.sections:
         for table in section.tables:

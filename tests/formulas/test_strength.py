@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.formulas import strength
+from generator.formulas import pin, strength
 from tests.cases import Printed
 from tests.formulas.quantities import NAN, forces, lengths, ratios, steady
 
@@ -32,6 +32,24 @@ def test_impact_compresses_the_published_bumping_post() -> None:
 def test_pin_shear_is_the_published_one(force_N: float, diameter_mm: float, published: str) -> None:
     """Two bolts of 20 mm share 150 kN (a problem page); a pin of 11 mm has 95.03 mm2 (Philpot)."""
     assert strength.pin_shear_MPa(force_N=force_N, diameter_mm=diameter_mm) == Printed(published)
+
+
+@given(forces, lengths, lengths)
+def test_a_push_at_the_end_bends_as_twice_as_much_spread_along(
+    force_N: float, arm_mm: float, diameter_mm: float
+) -> None:
+    """The resultant of a load spread along a cantilever acts at the middle of its span."""
+    spread_MPa = pin.bending_MPa(
+        force_N=2 * force_N, diameter_mm=diameter_mm, span_mm=arm_mm, one_wall=True
+    )
+    found_MPa = strength.cantilever_MPa(force_N=force_N, arm_mm=arm_mm, diameter_mm=diameter_mm)
+    assert found_MPa == pytest.approx(spread_MPa)
+
+
+@pytest.mark.parametrize("wrong", [{"force_N": -1.0}, {"arm_mm": -1.0}, {"diameter_mm": 0.0}])
+def test_no_bar_is_bent_by_what_cannot_be(wrong: dict[str, float]) -> None:
+    with pytest.raises(ValueError, match=next(iter(wrong))):
+        strength.cantilever_MPa(**{"force_N": 1.0, "arm_mm": 1.0, "diameter_mm": 1.0, **wrong})
 
 
 @pytest.mark.parametrize(

@@ -43,7 +43,7 @@ def problems(table: dict[str, Any], changes: Mapping[str, Any] = NONE) -> tuple[
             ("scale[1].end", '"as drawn"', '"front"'),
         ),
         ({"tool": "another"}, ("tool", '"another"', '"worked-tool"')),
-        ({"shank_diameter_mm": 16}, ("shank_diameter_mm", "Morse taper", "stand_out_mm")),
+        ({"shank_diameter_mm": 16}, ("shank_diameter_mm", "taper", "stand_out_mm")),
         ({"extension_diameter_mm": 14}, ("extension_diameter_mm", "no extension")),
         ({"front_mouth_mm": 7}, ("front_mouth_mm", "no countersink", "front_flat_mm")),
         ({"rear_flat_mm": 0.4}, ("rear_flat_mm", "no point", "rear_mouth_mm")),

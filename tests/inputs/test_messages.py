@@ -29,6 +29,8 @@ def problem(changes: dict[str, Any]) -> str:
     return only
 
 
+STRAIGHT = {"kind": "straight", "diameter_mm": 20.0, "length_mm": 60.0}
+
 CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
     "unknown key with a near name": (
         {"plunger.diametre_mm": 8},
@@ -95,7 +97,37 @@ CASES: dict[str, tuple[dict[str, Any], str, tuple[str, ...]]] = {
     "unknown limit": ({"limits": {"travle": {}}}, "limits.travle", ('did you mean "travel"?',)),
     "unknown zone": ({"bore.tolerance": "H5"}, "bore.tolerance", ('"H5"', "H7")),
     "unknown wire": ({"springs.0.wire": "piano"}, "springs[1].wire", ('"piano"', "ASTM A228")),
-    "unknown kind": ({"mount.kind": "R8"}, "mount.kind", ('"straight"', 'got "R8"')),
+    "unknown kind": ({"mount.kind": "R9"}, "mount.kind", ('"straight"', 'got "R9"')),
+    "flat past the axis": (
+        {"mount": {**STRAIGHT, "flats": "one", "flat_depth_mm": 10.0}},
+        "mount.flat_depth_mm",
+        ("below half of diameter_mm, 10", "got 10"),
+    ),
+    "size of flats without flats": (
+        {"mount": {**STRAIGHT, "flat_length_mm": 12.0}},
+        "mount.flat_length_mm",
+        ("no flats", '"one" or "two"'),
+    ),
+    "unknown holder": (
+        {"mount": {**STRAIGHT, "holder": "ER33"}},
+        "mount.holder",
+        ('did you mean "ER32"?', '"ER33"'),
+    ),
+    "zone of a hole on a shank": (
+        {"mount": {**STRAIGHT, "tolerance": "H7"}},
+        "mount.tolerance",
+        ("zone of a shaft", '"h8"'),
+    ),
+    "zone not tabulated for so thick a shank": (
+        {"mount": {**STRAIGHT, "diameter_mm": 60.0, "tolerance": "h8"}},
+        "mount.tolerance",
+        ("h8", "leave it out"),
+    ),
+    "disc behind the thread of an R8 draw-bar": (
+        {"mount": {"kind": "r8"}, "plug": REMOVED, "disc": {}},
+        "disc",
+        ("draw-bar", "[plug]"),
+    ),
     "kind that is a number": ({"mount.kind": 8}, "mount.kind", ('"straight"', "got 8")),
     "kind that is a list": ({"mount.kind": []}, "mount.kind", ('"straight"', "got a list")),
     "unknown style": ({"plunger.front.style": "hook"}, "plunger.front.style", ('"plain"',)),

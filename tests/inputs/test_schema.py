@@ -79,7 +79,7 @@ REFUSED: dict[str, Any] = {
     "plug.drive": "torx",
     "plug.thread": "M10.5",
     "mount.size": "MT9",
-    "mount.kind": "R8",
+    "mount.kind": "R9",
     "plunger.front.style": "ball",
     "plunger.rear.angle_deg": 5,
     "set_screw.point": "sharp",

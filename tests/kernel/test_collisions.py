@@ -237,7 +237,7 @@ def test_seams_are_where_the_kernel_cuts_the_finished_solid(path: Path) -> None:
         if part.name == "plug" or path.stem.startswith("refused"):
             continue
         if any(isinstance(c, CrossHole) and c.both for c in part.cuts) or any(
-            isinstance(c, Slot) and c.through(part.outline) for c in part.cuts
+            isinstance(c, Slot) and (c.both or c.through(part.outline)) for c in part.cuts
         ):
             continue  # cut through on the seam's side, too: the seams are those before the cut
         seams, cut = _half_section(part, False), plain_section(part)
@@ -364,8 +364,8 @@ def test_no_shipped_tool_collides_at_any_size(path: Path) -> None:
     assert not proof.collisions
     assert proof.positions >= 24
     assert len(proof.sizes) == 3
-    assert proof.orientations == tuple(o.name for o in made.orientations)
-    assert proof.stands == proof.positions * 3 * len(made.orientations)
+    assert proof.orientations == tuple(o.name for o in made.ways)
+    assert proof.stands == proof.positions * 3 * len(made.ways)
     for each in proof.rolled:
         assert each.volume_mm3 > 1.0
         assert each.kept_out_mm == pytest.approx(

@@ -25,7 +25,15 @@ from generator.kernel.shapes import measured, solid
 from generator.kernel.step import STEEL, read_volume_mm3, write_assembly, write_step
 from generator.model.assembly import Placed
 from generator.model.outline import Corner, Outline
-from generator.model.part import CrossHole, Cut, DriverSlot, HexSocket, Part, Slot
+from generator.model.part import (
+    CrossHole,
+    Cut,
+    DriverSlot,
+    HexSocket,
+    Part,
+    SideFlat,
+    Slot,
+)
 
 pytestmark = pytest.mark.solid
 
@@ -460,7 +468,12 @@ def cuts_for(outside: float, bore: float, length: float) -> st.SearchStrategy[Cu
     socket = st.builds(
         lambda f, t: HexSocket("socket", f * 2 * bore, t * 5), st.floats(1.05, 1.6), share
     )
-    return st.one_of(hole, slot, driver, socket)
+    flats = st.builds(
+        lambda t, w: SideFlat("flats", 0.0, 5.0 + t * 5, bore + w * (outside - bore), both=True),
+        share,
+        share,
+    )
+    return st.one_of(hole, slot, driver, socket, flats)
 
 
 @st.composite

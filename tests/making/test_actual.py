@@ -21,7 +21,7 @@ from generator.making.measured import Actual, actual, without
 from generator.making.remedy import PRELOAD_SHARE, Search, goal, preload_restored
 from generator.making.sizes import NAMES, sizes, spring_sizes, value_at, with_value
 from generator.model.tool import Tool, design
-from tests.tools import tool
+from tests.tools import plug_of, tool
 
 FOLDER = Path(__file__).parents[2] / "profiles"
 PROFILES = sorted(FOLDER.glob("*.toml"))
@@ -342,7 +342,7 @@ def test_a_search_is_bounded() -> None:
 def test_the_preload_comes_back_exactly() -> None:
     made = demo()
     p = with_value(asked(made), "plug.sunk_mm", 12.0)
-    assert preload_restored(made, p).plug.sunk_mm == pytest.approx(14.0)
+    assert plug_of(preload_restored(made, p)).sunk_mm == pytest.approx(14.0)
     near = with_value(asked(made), "plug.sunk_mm", 14.0 + 0.5 * PRELOAD_SHARE * 7)
     assert preload_restored(made, near) == near
 

@@ -41,6 +41,15 @@ SAME = {
         "Spot where the screw": "screw hole from the nose face",
         "Open for the thread": "hole for the rear thread",
         "Tap to the full depth": "full thread at the rear",
+        "Bore the register": "register for the bush",
+        "Depth of the register": "depth of the register",
+        "Screw-cut, or tap": "full thread in the nose",
+    },
+    "nose-bush": {
+        "Turn the spigot": "spigot",
+        "Ream,": "bore",
+        "Face the flange": "thickness of the flange",
+        "Turn half round": "across the flats",
     },
     "plunger": {
         "Look along the bar": "diameter of the bar",
@@ -84,17 +93,20 @@ def test_a_target_is_the_size_that_is_inspected(name: str, machines: str) -> Non
                     span = spans[each.part, what]
                     assert agrees(step, span), (step, span)
                     found += 1
-    assert found >= (14 if made.parameters.slot is not None else 11)
+    p = made.parameters
+    assert found >= (14 if p.slot is not None else 11) - 2 * (p.plug is None)
 
 
 @every_profile
 def test_ends_and_stroke_are_told_as_they_are_inspected(name: str) -> None:
     made = designed(name)
     spans = limits(made)
-    ends: tuple[tuple[str, str], ...] = (("First end", "front"), ("Second end", "rear"))
+    ends = [("First end", "front", "plunger"), ("Second end", "rear", "plunger")]
     if made.parameters.shoulder is not None:
-        ends = (("Head, stem and tip", "front"),)
-    for word, side in ends:
+        ends = [("Head, stem and tip", "front", "plunger")]
+    if made.tips:
+        ends = [(f"{tip.title}: its working end", "front", tip.name) for tip in made.tips]
+    for word, side, part in ends:
         steps = {
             "Turn" if step.do.startswith("Turn the point") else step.do.split(" ")[0]: step
             for step in title(made, word).steps
@@ -106,13 +118,29 @@ def test_ends_and_stroke_are_told_as_they_are_inspected(name: str) -> None:
             ("Pilot,", f"depth of the {side} pilot"),
         ):
             if begins in steps:
-                assert agrees(steps[begins], spans["plunger", what]), what
+                assert agrees(steps[begins], spans[part, what]), what
     o = made.orientations[0]
     dry = [step for step in title(made, "Dry fit").steps if step.tool == "depth gauge"]
     for step, what in zip(
         dry, ("stands out, forward", "stands out, pushed home", "travel"), strict=True
     ):
         assert agrees(step, spans["assembly", f"{o.name}: {what}"])
+
+
+def test_the_joint_of_a_tip_is_made_as_it_is_inspected() -> None:
+    made = designed("screwed-tips-25")
+    spans = limits(made)
+    wanted = {
+        ("Hole for the tips", "Counterbore", "plunger"): "register",
+        ("Hole for the tips", "Depth of the register", "plunger"): "depth of the register",
+        ("Hole for the tips", "Tap", "plunger"): "full thread in the stem",
+        ("Tip 2, point: its joint", "Finish spigot", "tip-2"): "spigot",
+        ("Tip 2, point: its joint", "Length of the spigot", "tip-2"): "length of the spigot",
+        ("Tip 2, point: its working end", "Face the end", "tip-2"): "tip to shoulder",
+    }
+    for (words, begins, part), what in wanted.items():
+        (step,) = (each for each in title(made, words).steps if each.do.startswith(begins))
+        assert agrees(step, spans[part, what]), what
 
 
 @every_profile
@@ -230,7 +258,8 @@ def test_a_recess_is_sunk_before_its_bevel(name: str) -> None:
         if "Sink" in do:
             assert do.index("Sink") < do.index("Bevel")
             found += 1
-    assert found == 2 * (made.parameters.body.recess_mm > 0)
+    mouths = 2 if made.parameters.plug is not None else 1
+    assert found == mouths * (made.parameters.body.recess_mm > 0)
 
 
 @every_profile

@@ -21,6 +21,7 @@ from generator.making.inspect_plunger import ball_for_mm, holes_for_mm, pin_for_
 from generator.making.inspection import grams, inspection
 from generator.making.line import Line, reading
 from generator.making.sizes import sizes
+from generator.model.shank import shank_of
 from generator.model.tool import Tool, design
 from generator.use.bands import Span
 from tests.cases import Printed
@@ -49,7 +50,7 @@ def test_every_size_of_the_file_stands_once_on_the_sheets(path: Path) -> None:
     keys = [each.key for sheet in inspection(made) for each in sheet.lines if each.key]
     single = [key for key in keys if "." not in key]
     wanted = set(measurable(made.parameters))
-    if made.body.outline.has("shank") and not made.body.outline.has("shoulder"):
+    if shank_of(made.parameters.mount).taper is None and not made.body.outline.has("shoulder"):
         wanted -= {"nose_length_mm"}
     assert sorted(single) == sorted(wanted)
     assert sum(key.startswith("springs[") for key in keys) == 4 * len(made.in_place)

@@ -11,7 +11,7 @@ from generator.formulas import taper
 from generator.making.operation import Route
 from generator.making.plan import plan
 from generator.making.routes import routes, tapering
-from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.tool import Tool
 from tests.making.plans import PROFILES, designed, with_workshop
 
@@ -66,10 +66,9 @@ def test_the_three_jaw_chuck_is_shown_only_if_nothing_else_is_left() -> None:
 @pytest.mark.parametrize(("short_mm", "done"), [(0.0, True), (0.01, False)])
 def test_compound_travel_decides_at_its_limit(short_mm: float, done: bool) -> None:
     made = designed("mt2-drawbar-8")
-    row = parts.morse_taper(made.parameters.mount)  # type: ignore[arg-type]
-    need_mm = 6.0 + taper.slide_travel_mm(
-        length_mm=row.projection_mm + row.length_mm, taper=row.taper
-    )
+    cone = shank_of(made.parameters.mount).taper
+    assert cone is not None
+    need_mm = 6.0 + taper.slide_travel_mm(length_mm=cone.whole_mm, taper=cone.rate)
     short = with_workshop(made, compound_travel_mm=need_mm - short_mm)
     assert bool(tapering(short)) is done
     assert (routes(short)[0].key == "centres") is done

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import asin, radians, sin
+from math import asin, radians, sin, tan
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +19,7 @@ from generator.making.setups import TaperSetup
 from generator.making.sine_bar import sine_bars
 from generator.making.taper_methods import methods, proposed
 from generator.making.taper_ways import set_over, two_bites
-from generator.model import parts
+from generator.model.shank import shank_of
 from generator.model.tool import Tool, design
 from tests.cases import Printed, cases
 from tests.tools import tool
@@ -63,20 +63,21 @@ def test_in_feed_closes_and_reaches_the_drawing(made: Tool, inch: bool) -> None:
     outline = made.body.outline
     stand_out_mm = outline.plane_mm("gauge plane") - outline.surface("taper").front_mm
     assert rows[-1].stand_off_mm == pytest.approx(stand_out_mm)
-    assert stand_out_mm == pytest.approx(parts.stand_out_mm(made.parameters))
+    assert stand_out_mm == pytest.approx(shank_of(made.parameters.mount).stand_out_mm)
 
 
 @every_taper
 @both_units
 def test_steps_end_at_the_small_end_of_the_drawing(made: Tool, inch: bool) -> None:
     step_mm, rows = setups.steps(of(made), inch=inch)
-    row = parts.morse_taper(made.parameters.mount)  # type: ignore[arg-type]  # a Morse mount
-    assert rows[-1].z_mm == pytest.approx(row.length_mm)
-    assert rows[-1].finish_mm == pytest.approx(row.small_diameter_mm)
-    assert rows[0].finish_mm == pytest.approx(parts.mount_diameter_mm(made.parameters))
+    cone = shank_of(made.parameters.mount).taper
+    assert cone is not None
+    assert rows[-1].z_mm == pytest.approx(cone.length_mm)
+    assert rows[-1].finish_mm == pytest.approx(cone.small_diameter_mm)
+    assert rows[0].finish_mm == pytest.approx(cone.large_diameter_mm)
     assert any(each.z_mm == 0 for each in rows)
     assert 5 <= len(rows) <= setups.MOST_STEPS + 2
-    assert setups.step_slope_mm(of(made), step_mm) == pytest.approx(step_mm * row.taper)
+    assert setups.step_slope_mm(of(made), step_mm) == pytest.approx(step_mm * cone.rate)
 
 
 @every_taper
@@ -114,7 +115,7 @@ def test_stacks_are_near_or_say_how_far_off(made: Tool, inch: bool) -> None:
         bar_mm = made.parameters.workshop.sine_bar_mm
         assert one.height_mm == pytest.approx(bar_mm * sin(radians(one.angle_deg)))
         turned = asin(one.stack_mm / bar_mm) / (one.angle_deg / setup.half_deg)
-        wrong_mm = 2 * setup.whole_mm * (turned - radians(setup.half_deg))
+        wrong_mm = 2 * setup.whole_mm * (tan(turned) - tan(radians(setup.half_deg)))
         assert one.wrong_mm == pytest.approx(wrong_mm, rel=0.01, abs=1e-5)
 
 

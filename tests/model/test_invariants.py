@@ -273,6 +273,7 @@ def test_derived_keys_of_a_tool_are_listed_exactly() -> None:
     assert set(tool(dict.fromkeys(left_out, REMOVED)).derived) == before | left_out
     assert before == {
         "mount.drawbar_thread",
+        "body.assembly",
         "bore.tolerance",
         "plunger.tolerance",
         "slot.form",

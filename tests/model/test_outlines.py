@@ -161,6 +161,37 @@ def test_slot_takes_out_its_floor_to_the_round_outside(
     assert slot.volume_mm3(BAR) == pytest.approx(expected, rel=1e-4)
 
 
+def test_two_flats_take_out_a_segment_on_either_side() -> None:
+    """A flat of 1.8 in a bar of 20: a segment of radius 10, 8.2 from the axis."""
+    bar = Outline((Corner(0, 10), Corner(40, 10, "outside"), Corner(40, 0), Corner(0, 0, "axis")))
+    half = math.acos(0.82)
+    segment = 100 * (half - math.sin(2 * half) / 2)
+    one = Slot("flat", 5, 11, 11.4473, 1.8, square=True)
+    assert one.volume_mm3(bar) == pytest.approx(11 * segment)
+    assert replace(one, both=True).volume_mm3(bar) == pytest.approx(22 * segment)
+
+
+@pytest.mark.parametrize("depth", [1.5, 2.4])
+def test_slot_open_at_the_rear_runs_out_through_the_chamfer(depth: float) -> None:
+    """Slices across the axis, from the round end to the rear face behind a chamfer of 1."""
+    bar = Outline(
+        (
+            Corner(0, 12),
+            Corner(29, 12, "outside"),
+            Corner(30, 11, "rear chamfer"),
+            Corner(30, 0),
+            Corner(0, 0, "axis"),
+        )
+    )
+    slot, floor = Slot("key slot", 10, 20, 4, depth, open=True), 12 - depth
+    z = np.linspace(10, 30, 8001)
+    reach = np.sqrt(np.maximum(4 - (2 - np.minimum(z - 10, 2)) ** 2, 0))
+    radius = np.where(z < 29, 12.0, 12.0 - (z - 29))
+    strip = reach * np.sqrt(radius**2 - reach**2) + radius**2 * np.arcsin(reach / radius)
+    expected = float(np.trapezoid(strip - 2 * reach * floor, z))
+    assert slot.volume_mm3(bar) == pytest.approx(expected, rel=1e-4)
+
+
 @pytest.mark.parametrize("width", [1.5, 3.0])
 def test_driver_slot_takes_out_a_strip_through_chamfer_and_hole(width: float) -> None:
     slot = DriverSlot("driver", width, 2.5)

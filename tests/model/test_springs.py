@@ -15,7 +15,7 @@ from generator.model.springs import SOLID_SHARE
 from generator.model.tool import Tool
 from generator.use.bands import extreme_curves, force_bands, least_margin_mm, plug_range
 from tests.cases import Printed
-from tests.tools import REMOVED, finding, tool
+from tests.tools import REMOVED, finding, plug_of, tool
 
 INNER: Final[dict[str, Any]] = {
     "wire_mm": 0.5,
@@ -206,14 +206,16 @@ def test_plug_depths_bring_the_preload_back() -> None:
         for curve, sunk_mm in zip(
             curves, (band.sunk_weakest_mm, band.sunk_stiffest_mm), strict=True
         ):
-            room_mm = o.room_extended_mm - (sunk_mm - made.parameters.plug.sunk_mm)
+            room_mm = o.room_extended_mm - (sunk_mm - plug_of(made.parameters).sunk_mm)
             assert curve.force_N(room_mm) == pytest.approx(o.preload_N)
-        assert band.sunk_stiffest_mm < made.parameters.plug.sunk_mm < band.sunk_weakest_mm
+        assert band.sunk_stiffest_mm < plug_of(made.parameters).sunk_mm < band.sunk_weakest_mm
 
 
 def test_plug_lies_between_the_draw_bar_and_the_end_of_its_thread() -> None:
     """12 mm of draw-bar and at least 1 mm of room; the thread as deep as it is told to be."""
-    reach = plug_range(tool({"plug.tapped_mm": 24.0}))
+    made = tool({"plug.tapped_mm": 24.0})
+    assert made.parameters.plug is not None
+    reach = plug_range(made, made.parameters.plug)
     assert reach.least_mm == 13.0
     assert reach.greatest_mm == 16.0
 
@@ -223,14 +225,15 @@ def test_thread_lets_the_weakest_springs_have_the_nominal_preload() -> None:
     made = tool()
     need_mm = 0.68 + made.orientations[0].preload_N / made.rate_N_per_mm * (1 / 0.9 - 1)
     assert 1.0 < need_mm < 1.5
-    assert made.parameters.plug.tapped_mm == 24.5
+    assert made.parameters.plug is not None
+    assert plug_of(made.parameters).tapped_mm == 24.5
     assert "plug.tapped_mm" in made.derived
 
 
 def test_thread_is_no_deeper_than_the_tap_reaches_but_holds_the_plug() -> None:
     """A pitch of 1.5 mm of lead goes ahead of the full thread."""
-    assert tool({"workshop.tap_reach_mm": 25.5}).parameters.plug.tapped_mm == 24.0
-    assert tool({"workshop.tap_reach_mm": 10.0}).parameters.plug.tapped_mm == 23.0
+    assert plug_of(tool({"workshop.tap_reach_mm": 25.5}).parameters).tapped_mm == 24.0
+    assert plug_of(tool({"workshop.tap_reach_mm": 10.0}).parameters).tapped_mm == 23.0
 
 
 def test_worst_margin_of_a_row_is_that_of_one_weak_spring_among_stiff_ones() -> None:

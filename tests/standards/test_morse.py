@@ -34,6 +34,17 @@ def test_length_is_the_printed_one(case: Case) -> None:
     assert MorseTaper.find(str(case.inputs["size"])).length_mm == case.published
 
 
+@pytest.mark.parametrize("case", cases("morse_tapped_length"), ids=str)
+def test_length_and_projection_make_the_printed_whole_length(case: Case) -> None:
+    row = MorseTaper.find(str(case.inputs["size"]))
+    assert row.length_mm + row.projection_mm == case.published
+
+
+@pytest.mark.parametrize("case", cases("morse_socket_depth"), ids=str)
+def test_socket_is_as_deep_as_printed(case: Case) -> None:
+    assert MorseTaper.find(str(case.inputs["size"])).socket_depth_mm == case.published
+
+
 @pytest.mark.parametrize("case", cases("morse_half_angle"), ids=str)
 def test_half_angle_is_the_printed_one(case: Case) -> None:
     row = MorseTaper.find(str(case.inputs["size"]))

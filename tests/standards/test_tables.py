@@ -13,21 +13,21 @@ from itertools import pairwise
 import pytest
 
 from generator.errors import StandardError
-from generator.standards import bands, cutting, gauge_blocks
+from generator.standards import bands, cutting, gauge_blocks, holders, mounts
 from generator.standards import rows as tables
 from generator.standards.bands import Band, SizeLimits, ToleranceZone
 from generator.standards.rows import Row
 
 TABLES = [
     kind
-    for module in (tables, bands, cutting, gauge_blocks)
+    for module in (tables, bands, cutting, gauge_blocks, holders, mounts)
     for kind in vars(module).values()
     if isinstance(kind, type) and issubclass(kind, Row) and kind not in (Row, Band, SizeLimits)
     if kind.__module__ == module.__name__
 ]
 UNITS = (
     *("_mm", "_um", "_MPa", "_Nm", "_N", "_g", "_g_per_cm3", "taper_in_per_ft"),
-    *("_factor", "_share", "_m_per_min", "_mm_per_rev", "_um_per_m_K"),
+    *("_factor", "_share", "_m_per_min", "_mm_per_rev", "_um_per_m_K", "_deg"),
 )
 WORDS = {
     "two_independent",
@@ -49,7 +49,7 @@ def lines(table: type[Row]) -> list[dict[str, str]]:
 
 
 def test_there_are_tables() -> None:
-    assert len(TABLES) >= 12
+    assert len(TABLES) >= 28
 
 
 @every_table
@@ -126,6 +126,8 @@ def test_a_table_is_read_once() -> None:
 def test_tables_load_without_the_heavy_libraries() -> None:
     code = (
         "import sys, generator.standards.rows as t; t.Thread.find('M6'); "
+        "import generator.standards.holders as h; h.ErCollet.find('ER16'); "
+        "import generator.standards.mounts as m; m.MorseTang.find('MT2'); "
         "sys.exit(len({'numpy', 'pydantic', 'cadquery', 'ezdxf'} & set(sys.modules)))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
